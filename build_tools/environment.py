@@ -115,14 +115,18 @@ def _give_up(sentence: str) -> int:
 
 
 def _settle(environment: Environment, extra: str) -> None:
-    """Have a fresh environment and a share in its use, which lasts until the process ends since the handle stays open."""
+    """Have a fresh environment and a share in its use, which lasts until the process ends since the handle stays open.
+
+    A share is only taken in what looks fresh: a start that must renew things never finds another new start in its way.
+    """
     while True:
+        if not environment.is_fresh(extra):
+            _prepare(environment, extra)
         share = lock.wait_for(environment.use_lock, shared=True, when_busy=lambda: _say("Waiting: another start is renewing .venv."))
         if environment.is_fresh(extra):
             os.set_inheritable(share, True)  # the share survives the change of interpreter
             return
         os.close(share)
-        _prepare(environment, extra)
 
 
 def _prepare(environment: Environment, extra: str) -> None:
@@ -168,7 +172,7 @@ def _is_usable(environment: Environment) -> bool:
 def _install(environment: Environment, extra: str) -> None:
     """Install the pinned packages and write the stamps, last of all."""
     _say(f"Installing the packages for '{extra}' into .venv, as pinned in .ci/constraints.txt. This happens once and takes about a minute.")
-    names = [name for name in EXTRAS if set(EXTRAS[name]) <= set(EXTRAS[extra])]
+    names = [name for name in EXTRAS if set(EXTRAS[name]) <= set(EXTRAS[extra]) and not environment.is_fresh(name)]
     for name in names:
         environment.stamp(name).unlink(missing_ok=True)
     environment.unfinished.touch()
