@@ -1,0 +1,266 @@
+"""Strict YAML in one pass: plain data, and the position of every key and value.
+
+YAML on its own turns `60:8` into 3608, `no` into false and `010` into 8, keeps the last of two equal keys and cuts a sentence at ` #`.
+This loader reads libyaml's events itself, so it can read what the writer meant, or refuse with the place.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, Iterator
+
+import yaml
+
+from build_tools.load_errors import explain_yaml_error
+from build_tools.problem import Place, Problem
+
+DataPath = tuple[str | int, ...]
+Spot = tuple[int, int]
+
+LARGEST_FILE = 64 * 1024
+DEEPEST = 12
+_WORDS = {"true": True, "false": False, "null": None, "": None}
+_INTEGER = re.compile(r"(?:0|-?[1-9][0-9]{0,17})\Z")
+_DECIMAL = re.compile(r"-?(?:0|[1-9][0-9]{0,17})\.[0-9]{1,40}\Z")
+_TRAILING_COMMENT = re.compile(r"(?<=\S)( +#)")
+
+
+class Block(str):
+    """Text that stood in the file as a block (after `>` or `|`); ending white space is taken off."""
+
+    __slots__ = ()
+
+
+@dataclass(slots=True)
+class Loaded:
+    """One file: `data`, the spot (line, column) of every value and key by path, and what the loader refuses.
+
+    A path names the way to a value, such as ("told_by", "question:swing") or ("answers", 0, "says").
+    """
+
+    path: str
+    text: str = ""
+    data: dict[str, Any] = field(default_factory=dict)
+    spots: dict[DataPath, Spot] = field(default_factory=dict)
+    key_spots: dict[DataPath, Spot] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+
+    def place(self, *path: str | int) -> Place:
+        """Where the value at `path` stands, or the nearest thing around it that the file has."""
+        return self._nearest(self.spots, path)
+
+    def key_place(self, *path: str | int) -> Place:
+        """Where the name of the field at `path` stands, or the nearest thing around it."""
+        if path in self.key_spots:
+            return Place(self.path, *self.key_spots[path])
+        return self._nearest(self.spots, path)
+
+    def place_of_words(self, path: DataPath, words: str, occurrence: int = 0) -> Place:
+        """Where `words` stand inside the text at `path`, counting from 0; the text's own place if they run over lines."""
+        start = self.place(*path)
+        lines = self.text.split("\n")[start.line - 1 :]
+        seen = 0
+        for number, line in enumerate(lines):
+            column = line.find(words, start.column - 1 if number == 0 else 0)
+            while column >= 0:
+                if seen == occurrence:
+                    return Place(self.path, start.line + number, column + 1)
+                seen += 1
+                column = line.find(words, column + 1)
+        return start
+
+    def _nearest(self, spots: dict[DataPath, Spot], path: DataPath) -> Place:
+        while path and path not in spots:
+            path = path[:-1]
+        return Place(self.path, *spots.get(path, (1, 1)))
+
+
+def load_file(path: Path, root: Path) -> Loaded:
+    """Read one file below `root`."""
+    shown = path.relative_to(root).as_posix()
+    raw = path.read_bytes()
+    if len(raw) > LARGEST_FILE:
+        return _refused(shown, "KB002", 1, 1, f"it has {len(raw)} bytes; {LARGEST_FILE} is the most", "split it into several entries")
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        before = raw[: error.start].decode("utf-8", "replace")
+        line, column = before.count("\n") + 1, len(before) - before.rfind("\n")
+        return _refused(shown, "KB001", line, column, "a character here is not UTF-8 text", "save the file again with the encoding UTF-8")
+    return load_text(text.replace("\r\n", "\n"), shown)
+
+
+def load_text(text: str, path: str) -> Loaded:
+    """Read YAML text; `path` is the file name to report."""
+    if "\t" in text:
+        before = text[: text.index("\t")]
+        line, column = before.count("\n") + 1, len(before) - before.rfind("\n")
+        return _refused(path, "KB004", line, column, "there is a tab here", "use spaces: two for each step inwards")
+    reader = _Reader(Loaded(path, text))
+    try:
+        reader.read()
+    except _TooDeep:
+        reader.loaded.data = {}
+    except yaml.YAMLError as error:
+        line, column, what, hint = explain_yaml_error(error, text)
+        return _refused(path, "KB003", line, column, what, hint)
+    return reader.loaded
+
+
+def _refused(path: str, code: str, line: int, column: int, what: str, hint: str) -> Loaded:
+    return Loaded(path, problems=[Problem(code, Place(path, line, column), "this file", what, hint)])
+
+
+def field_name(path: DataPath, data: Any = None) -> str:
+    """The path in the contributor's words: `arbors.centre.pinion`; a list item goes by its id or name, else by its number from 1."""
+    words = []
+    for step in path:
+        data = _inside(data, step)
+        words.append(_item_name(step, data) if isinstance(step, int) else step)
+    return ".".join(words) or "this file"
+
+
+def _inside(data: Any, step: str | int) -> Any:
+    try:
+        return data[step]
+    except (KeyError, IndexError, TypeError):
+        return None
+
+
+def _item_name(step: int, item: Any) -> str:
+    named = item.get("id") or item.get("name") if isinstance(item, dict) else None
+    return named if isinstance(named, str) else str(step + 1)
+
+
+class _Reader:
+    """Turns the events of one file into data and spots."""
+
+    def __init__(self, loaded: Loaded) -> None:
+        self.loaded = loaded
+        self.scalar_spans: list[tuple[int, int]] = []
+        self.events: Iterator[Any] = yaml.parse(loaded.text, Loader=yaml.CSafeLoader)
+
+    def read(self) -> None:
+        documents = 0
+        for event in self.events:
+            kind = type(event)
+            if kind is yaml.DocumentStartEvent:
+                documents += 1
+                if documents > 1:
+                    self.refuse("KB008", event, (), "a second document begins here", "keep one entry in a file; start a new file for the next")
+                    return
+                self.read_root(next(self.events))
+        if not documents:
+            self.loaded.problems.append(
+                Problem("KB008", Place(self.loaded.path), "this file", "it holds no entry", "begin with `kind:` and `id:`, or use the command `new`")
+            )
+        self.refuse_trailing_comments()
+
+    def read_root(self, event: Any) -> None:
+        value = self.value(event, ())
+        if isinstance(value, dict):
+            self.loaded.data = value
+        else:
+            self.refuse("KB008", event, (), "an entry is lines of the form `field: value`", "begin with `kind:` and `id:`")
+
+    def value(self, event: Any, path: DataPath) -> Any:
+        """The value that begins with `event`, with everything inside it."""
+        self.loaded.spots[path] = (event.start_mark.line + 1, event.start_mark.column + 1)
+        kind = type(event)
+        if kind is yaml.AliasEvent:
+            self.refuse("KB006", event, path, f"`*{event.anchor}` stands for something elsewhere in the file", "write the value out in full")
+            return None
+        if event.anchor is not None:
+            self.refuse("KB006", event, path, f"`&{event.anchor}` gives this value a name", f"take `&{event.anchor}` away and write values out where they are needed")
+        if event.tag is not None:
+            self.refuse("KB007", event, path, f"`{event.tag}` tells a program how to read the value", "take it away; quotes are enough to mark text")
+        if kind is yaml.ScalarEvent:
+            return self.scalar(event, path)
+        if len(path) >= DEEPEST:
+            self.refuse("KB011", event, path, f"this is nested more than {DEEPEST} deep", "write it flatter; no field of an entry goes so deep")
+            raise _TooDeep()
+        return self.mapping(path) if kind is yaml.MappingStartEvent else self.sequence(path)
+
+    def scalar(self, event: Any, path: DataPath) -> Any:
+        start, end, style, text = event.start_mark, event.end_mark, event.style, event.value
+        if style in ("|", ">"):
+            self.scalar_spans.append((self.loaded.text.find("\n", start.index), end.index))
+            return Block(text.rstrip())
+        self.scalar_spans.append((start.index, end.index))
+        if start.line != end.line:
+            self.refuse("KB010", event, path, "the text runs on over several lines", "put `>` after the colon and the text below it, two spaces further in")
+        return text if style else plain_value(text)
+
+    def mapping(self, path: DataPath) -> dict[str, Any]:
+        result: dict[str, Any] = {}
+        key_spots = self.loaded.key_spots
+        while type(event := next(self.events)) is not yaml.MappingEndEvent:
+            key = self.key(event, path)
+            inner = path + (key,)
+            if key in result:
+                first = key_spots[inner][0]
+                self.refuse("KB005", event, inner, f"the field stands here for the second time (first in line {first})", "keep one of the two")
+            key_spots[inner] = (event.start_mark.line + 1, event.start_mark.column + 1)
+            result[key] = self.value(next(self.events), inner)
+        return result
+
+    def key(self, event: Any, path: DataPath) -> str:
+        if type(event) is not yaml.ScalarEvent:
+            if type(event) is yaml.AliasEvent:
+                self.refuse("KB006", event, path, f"`*{event.anchor}` stands for a field's name", "write the name out")
+                return f"*{event.anchor}"
+            self.value(event, path + ("?",))
+            self.refuse("KB011", event, path, "a field's name must be plain text, not a list or group", "put quotes round the text if it begins with [ or {")
+            return "?"
+        if event.anchor is not None:
+            self.refuse("KB006", event, path, f"`&{event.anchor}` gives this name a name", f"take `&{event.anchor}` away")
+        if event.value == "<<" and not event.style:
+            self.refuse("KB006", event, path, "`<<` copies fields from elsewhere", "write the fields out in full")
+        self.scalar_spans.append((event.start_mark.index, event.end_mark.index))
+        return event.value
+
+    def sequence(self, path: DataPath) -> list[Any]:
+        result: list[Any] = []
+        while type(event := next(self.events)) is not yaml.SequenceEndEvent:
+            result.append(self.value(event, path + (len(result),)))
+        return result
+
+    def refuse(self, code: str, event: Any, path: DataPath, what: str, hint: str) -> None:
+        place = Place(self.loaded.path, event.start_mark.line + 1, event.start_mark.column + 1)
+        self.loaded.problems.append(Problem(code, place, field_name(path), what, hint))
+
+    def refuse_trailing_comments(self) -> None:
+        """libyaml drops comments, and with them the end of any sentence that holds ` #`: so no comment may follow a value."""
+        text = self.loaded.text
+        for found in _TRAILING_COMMENT.finditer(text):
+            index = found.end() - 1
+            line_start = text.rfind("\n", 0, index) + 1
+            if text[line_start:index].lstrip().startswith("#") or any(start <= index < end for start, end in self.scalar_spans):
+                continue
+            place = Place(self.loaded.path, text.count("\n", 0, index) + 1, index - line_start + 1)
+            self.loaded.problems.append(
+                Problem("KB009", place, self.field_on_line(place.line), "everything from # on is lost here, as a comment", "quote the value if # belongs to it, or move the comment to a line of its own")
+            )
+
+    def field_on_line(self, line: int) -> str:
+        """The last field named at or above `line`."""
+        paths = [path for path, spot in self.loaded.key_spots.items() if spot[0] <= line]
+        return field_name(max(paths, key=lambda path: self.loaded.key_spots[path])) if paths else "this file"
+
+
+class _TooDeep(Exception):
+    """Ends the reading of a file that is nested beyond all need."""
+
+
+def plain_value(text: str) -> bool | int | Decimal | str | None:
+    """An unquoted value: true, false, null, a whole number, a decimal with its digits kept; anything else is text."""
+    if text in _WORDS:
+        return _WORDS[text]
+    if _INTEGER.match(text):
+        return int(text)
+    if _DECIMAL.match(text):
+        return Decimal(text)
+    return text
