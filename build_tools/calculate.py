@@ -1,0 +1,154 @@
+"""Works a calculation entry out: inputs in, every step and every printed result out."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from build_tools.formula.evaluate import Value, evaluate as work_out
+from build_tools.formula.parse import parse
+from build_tools.formula.plain import with_numbers
+from build_tools.formula.tree import Node
+from build_tools.given import GivenError, accepted, choice_numbers, read_given
+from build_tools.number import Number, NumberError, fixed, in_working, last_digit, read_number, significant
+from build_tools.units import Units, read_units
+
+if TYPE_CHECKING:
+    from build_tools.library import Library
+    from build_tools.model import Calculation, Input, Result, Step
+
+FIGURES_OF_A_RESULT = 6
+
+
+@dataclass(frozen=True)
+class Line:
+    """One step worked out: the label, the numbers put in, the printed value and its unit."""
+    name: str
+    label: str
+    working: str
+    shown: str
+    unit: str
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a calculation gives: values in the units of the entry, results as they are printed."""
+    values: Mapping[str, Value]
+    shown: Mapping[str, str]
+    units: Mapping[str, str]
+    also: Mapping[str, tuple[tuple[str, str], ...]]
+    lines: tuple[Line, ...]
+
+    def full(self, name: str, units: Units) -> str:
+        """A result as it is printed, unit and all."""
+        unit = units.symbol(self.units[name])
+        return f"{self.shown[name]} {unit}".strip()
+
+
+@lru_cache(maxsize=4096)
+def tree(formula: str) -> Node:
+    """The tree of a formula, read once."""
+    return parse(formula)
+
+
+@lru_cache(maxsize=8)
+def units_of(library: Library) -> Units:
+    """The units of this library."""
+    return read_units(library.table("units"))
+
+
+def read_all(calculation: Calculation, given: Mapping[str, str], library: Library) -> dict[str, Value]:
+    """The values of the inputs from what was typed, defaults put in; raises GivenError for the first that is wrong."""
+    units = units_of(library)
+    return {field.name: read_given(field, typed_or_default(field, given, units), units) for field in calculation.inputs}
+
+
+def typed_or_default(field: Input, given: Mapping[str, str], units: Units) -> str:
+    """What was typed for an input, else its default; raises GivenError when there is neither."""
+    text = given.get(field.name, "").strip() or field.default
+    if not text:
+        raise GivenError(field.name, f"{field.label} is missing; accepted: {accepted(field, units)}")
+    return text
+
+
+def named_values(calculation: Calculation, inputs: Mapping[str, Value]) -> dict[str, Value]:
+    """The values of all names before the first step: the inputs, and the numbers that choices bring."""
+    names = dict(inputs)
+    for field in calculation.inputs:
+        if field.type == "choice" and field.name in inputs:
+            names.update(choice_numbers(field, inputs[field.name]))
+    return names
+
+
+def work_steps(calculation: Calculation, inputs: Mapping[str, Value]) -> dict[str, Value]:
+    """Every name and its value after the last step; raises NumberError that names the step."""
+    names = named_values(calculation, inputs)
+    for step in calculation.steps:
+        try:
+            names[step.name] = work_out(tree(step.formula), names)
+        except NumberError as error:
+            raise NumberError(f"{step.label}: {error}") from None
+    return names
+
+
+def evaluate(calculation: Calculation, inputs: Mapping[str, Value], library: Library) -> Outcome:
+    """Works the entry out from the values of its inputs; raises NumberError when it can't be."""
+    units = units_of(library)
+    values = work_steps(calculation, inputs)
+    printed = {result.name: _printed(result, calculation, values, units) for result in calculation.results}
+    return Outcome(
+        values=values,
+        shown={name: text for name, (text, _) in printed.items()},
+        units={name: unit for name, (_, unit) in printed.items()},
+        also={result.name: _also(result, calculation, values, units) for result in calculation.results},
+        lines=tuple(_line(step, values, printed, units) for step in calculation.steps),
+    )
+
+
+def unit_of(calculation: Calculation, name: str) -> str:
+    """The unit in which an input or step is counted."""
+    return next((part.unit for part in (*calculation.inputs, *calculation.steps) if part.name == name), "")
+
+
+def print_value(value: Value, decimals: int | None, figures: int | None) -> str:
+    """A value with so many decimals or figures; words as they are."""
+    if isinstance(value, str):
+        return value
+    if decimals is not None:
+        return fixed(value, decimals)
+    return significant(value, figures or FIGURES_OF_A_RESULT)
+
+
+def _printed(result: Result, calculation: Calculation, values: Mapping[str, Value], units: Units) -> tuple[str, str]:
+    own = unit_of(calculation, result.name)
+    unit = result.unit or own
+    value = values[result.name]
+    converted = units.convert(value, own, unit) if unit != own else value
+    return print_value(converted, result.decimals, result.significant), unit
+
+
+def _also(result: Result, calculation: Calculation, values: Mapping[str, Value], units: Units) -> tuple[tuple[str, str], ...]:
+    own = unit_of(calculation, result.name)
+    return tuple((unit, _in_other_unit(result, values[result.name], own, unit, units)) for unit in result.also)
+
+
+def _in_other_unit(result: Result, value: Number, own: str, unit: str, units: Units) -> str:
+    """The result in another unit, to about as many figures as it has in its own."""
+    figures = result.significant or max(3, len(print_value(value, result.decimals, None).replace(".", "").lstrip("-0")))
+    return significant(units.convert(value, own, unit), figures)
+
+
+def _line(step: Step, values: Mapping[str, Value], printed: Mapping[str, tuple[str, str]], units: Units) -> Line:
+    shown, unit = printed.get(step.name, ("", step.unit))
+    if unit != step.unit or not shown:
+        value = values[step.name]
+        shown, unit = value if isinstance(value, str) else in_working(value), step.unit
+    return Line(step.name, step.label, with_numbers(tree(step.formula), values), shown, units.symbol(unit))
+
+
+def agrees(value: Number, text: str, tolerance: str = "") -> bool:
+    """Whether a value agrees with a printed number: within `tolerance`, else within half of its last digit."""
+    allowed = read_number(tolerance) if tolerance else last_digit(text) / 2
+    return abs(Fraction(value) - read_number(text)) <= allowed * (1 + Fraction(1, 10**9))

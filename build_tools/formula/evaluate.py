@@ -1,0 +1,177 @@
+"""Works a formula out: exactly while the numbers are counts and decimals, as floats from the first root on."""
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from typing import NamedTuple, Union
+
+from build_tools.formula.tree import Call, Choose, Comparison, Literal, Name, Negative, Node, Operation, Over, Word
+from build_tools.number import LARGEST_BITS, Number, NumberError, as_float, bounded, round_half_away, settled
+
+LARGEST_POWER = 1000
+
+
+class Mesh(NamedTuple):
+    """A driver and the wheel or pinion it drives, in teeth."""
+    driver: int
+    driven: int
+
+
+Train = tuple[Mesh, ...]
+Value = Union[Fraction, float, str, Train, tuple[Number, ...]]
+
+
+def evaluate(node: Node, names: Mapping[str, Value]) -> Value:
+    """The value of the formula with these names; raises NumberError in one sentence when it has none."""
+    match node:
+        case Literal(text):
+            return Fraction(text)
+        case Word(text):
+            return text
+        case Name(name):
+            return math.pi if name == "pi" else names[name]
+        case Negative(body):
+            return -evaluate(body, names)
+        case Operation(sign, left, right):
+            return operate(sign, evaluate(left, names), evaluate(right, names))
+        case Comparison(sign, left, right):
+            return compare(sign, evaluate(left, names), evaluate(right, names))
+        case Choose(test, then, other):
+            return evaluate(then if evaluate(test, names) else other, names)
+        case Call(function, arguments):
+            return FUNCTIONS[function](*(evaluate(argument, names) for argument in arguments))
+        case Over(function, body, name, values):
+            each = (evaluate(body, {**names, name: value}) for value in names[values])
+            return _total("+" if function == "sum" else "*", each, Fraction(0 if function == "sum" else 1))
+    raise NumberError("this part of a formula can't be worked out")
+
+
+def _total(sign: str, values, start: Number) -> Number:
+    total = start
+    for value in values:
+        total = operate(sign, total, value)
+    return total
+
+
+def operate(sign: str, left: Number, right: Number) -> Number:
+    """One of + - * / % ** between two numbers."""
+    if sign == "%":
+        return remainder(left, right)
+    if sign == "**":
+        return power(left, right)
+    if sign == "/" and right == 0:
+        raise NumberError("the sum divides by nothing (0)")
+    if isinstance(left, Fraction) and isinstance(right, Fraction):
+        return bounded(_PLAIN[sign](left, right))
+    return finite(_PLAIN[sign](as_float(left), as_float(right)))
+
+
+_PLAIN: dict[str, Callable] = {
+    "+": lambda a, b: a + b, "-": lambda a, b: a - b, "*": lambda a, b: a * b, "/": lambda a, b: a / b,
+}
+
+
+def finite(value: float) -> float:
+    """The float itself; raises NumberError when it is infinite or not a number."""
+    if not math.isfinite(value):
+        raise NumberError("the sum runs out of the range of numbers")
+    return value
+
+
+def remainder(left: Number, right: Number) -> Fraction:
+    """What is left over after whole divisions, with the sign of the divisor."""
+    divisor = settled(right)
+    if divisor == 0:
+        raise NumberError("the sum divides by nothing (0)")
+    return settled(left) % divisor
+
+
+def power(base: Number, exponent: Number) -> Number:
+    """base ** exponent: exact for whole exponents of moderate size, a float otherwise."""
+    if base == 0 and exponent < 0:
+        raise NumberError("the sum divides by nothing (0)")
+    if abs(exponent) > LARGEST_POWER:
+        raise NumberError(f"a power of {compact_size(exponent)} is too large: {LARGEST_POWER} is the most")
+    whole = isinstance(exponent, Fraction) and exponent.denominator == 1
+    if whole and isinstance(base, Fraction) and _bits(base) * abs(exponent.numerator) <= LARGEST_BITS:
+        return base**exponent.numerator
+    if base < 0 and not whole:
+        raise NumberError("a root of a negative number is asked for")
+    try:
+        return finite(math.pow(as_float(base), as_float(exponent)))
+    except OverflowError:
+        raise NumberError("the sum runs out of the range of numbers") from None
+
+
+def compact_size(value: Number) -> str:
+    """A number of any size in a few characters, for a sentence."""
+    return f"{as_float(value):.3g}"
+
+
+def _bits(value: Fraction) -> int:
+    return max(value.numerator.bit_length(), value.denominator.bit_length())
+
+
+def compare(sign: str, left: Value, right: Value) -> bool:
+    """One of < <= == != > >=; numbers are compared at twelve figures."""
+    a, b = (value if isinstance(value, str) else settled(value) for value in (left, right))
+    return {"<": a < b, "<=": a <= b, "==": a == b, "!=": a != b, ">": a > b, ">=": a >= b}[sign] if type(a) is type(b) else sign == "!="
+
+
+def ratio(train: Train) -> Fraction:
+    """Turns of the last arbor for one turn of the first: the product of drivers over driven."""
+    return math.prod((Fraction(mesh.driver, mesh.driven) for mesh in train), start=Fraction(1))
+
+
+def _real(function: Callable[..., float], asks: str) -> Callable[..., float]:
+    """A float function whose domain errors become a sentence."""
+    def worked(*values: Number) -> float:
+        try:
+            return finite(function(*map(as_float, values)))
+        except ValueError:
+            raise NumberError(asks) from None
+        except (OverflowError, ZeroDivisionError):
+            raise NumberError("the sum runs out of the range of numbers") from None
+    return worked
+
+
+def _whole(function: Callable[[int, int], int]) -> Callable[[Number, Number], Fraction]:
+    def worked(*values: Number) -> Fraction:
+        exact = [settled(value) for value in values]
+        if any(value.denominator != 1 for value in exact):
+            raise NumberError("common factors are asked of a number that is not whole")
+        return Fraction(function(*(value.numerator for value in exact)))
+    return worked
+
+
+def _smallest(*values: Number) -> Number:
+    return min(values, key=settled)
+
+
+def _largest(*values: Number) -> Number:
+    return max(values, key=settled)
+
+
+def _round(value: Number, decimals: Number = Fraction(0)) -> Fraction:
+    return round_half_away(value, int(decimals))
+
+
+def _cube_root(value: float) -> float:
+    return math.copysign(abs(value) ** (1 / 3), value)
+
+
+FUNCTIONS: dict[str, Callable[..., Value]] = {
+    "min": _smallest, "max": _largest, "abs": abs, "round": _round,
+    "floor": lambda value: Fraction(math.floor(settled(value))), "ceil": lambda value: Fraction(math.ceil(settled(value))),
+    "sqrt": _real(math.sqrt, "a root of a negative number is asked for"),
+    "cbrt": _real(_cube_root, "no such root"),
+    "root": _real(lambda value, degree: math.pow(value, 1 / degree), "a root of a negative number is asked for"),
+    "sin": _real(math.sin, ""), "cos": _real(math.cos, ""), "tan": _real(math.tan, ""),
+    "asin": _real(math.asin, "no angle has this sine: the number must lie between -1 and 1"),
+    "acos": _real(math.acos, "no angle has this cosine: the number must lie between -1 and 1"),
+    "atan": _real(math.atan, ""), "atan2": _real(math.atan2, ""),
+    "radians": _real(lambda degrees: degrees * (math.pi / 180), ""), "degrees": _real(lambda radians: radians * (180 / math.pi), ""),
+    "exp": _real(math.exp, ""), "log": _real(math.log, "a logarithm wants a number above 0"),
+    "len": lambda values: Fraction(len(values)), "ratio": ratio, "lcm": _whole(math.lcm), "gcd": _whole(math.gcd),
+}

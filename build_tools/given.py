@@ -1,0 +1,151 @@
+"""Reads what a visitor puts into a calculation, field by field, and says in one sentence what is wrong with it."""
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from datetime import date
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from build_tools.formula.evaluate import Mesh, Train, Value
+from build_tools.number import Number, NumberError, in_working, read_number
+from build_tools.units import Units, read_quantity
+
+if TYPE_CHECKING:
+    from build_tools.model import Input
+
+MOST_MESHES = 12
+MOST_TEETH = 2000
+MOST_VALUES = 200
+UNKNOWN = "?"
+_MESH = re.compile(r"(\d+|\?)\s*[/:]\s*(\d+|\?)")
+
+
+class GivenError(ValueError):
+    """One sentence about one field: what is wrong and what is accepted."""
+
+    def __init__(self, field: str, sentence: str) -> None:
+        super().__init__(f"{field}: {sentence}")
+        self.field = field
+        self.sentence = sentence
+
+
+def read_given(field: Input, text: str, units: Units) -> Value:
+    """The value of an input, in the input's own unit; raises GivenError."""
+    try:
+        return _READERS[field.type](field, text.strip(), units)
+    except NumberError as error:
+        raise GivenError(field.name, f"{error}; accepted: {accepted(field, units)}") from None
+
+
+def _number(field: Input, text: str, units: Units) -> Number:
+    value, _ = read_quantity(text, field.unit, units)
+    return within(field, value, units)
+
+
+def _whole(field: Input, text: str, units: Units) -> Number:
+    value = _number(field, text, units)
+    if Fraction(value).denominator != 1:
+        raise NumberError(f"{text} is not a whole number")
+    return value
+
+
+def within(field: Input, value: Number, units: Units) -> Number:
+    """The value itself; raises NumberError when it lies outside the limits of the input."""
+    unit = f" {units.symbol(field.unit)}" if field.unit else ""
+    if field.minimum and value < read_number(field.minimum):
+        raise NumberError(f"{in_working(value)}{unit} is too small")
+    if field.maximum and value > read_number(field.maximum):
+        raise NumberError(f"{in_working(value)}{unit} is too large")
+    return value
+
+
+def read_train(text: str, unknown: int = 0) -> Train:
+    """Reads "84/7 78/7", driver over driven; a "?" stands for `unknown` when that is given. Raises NumberError."""
+    pieces = [piece for piece in re.split(r"[\s,;×·*x]+", re.sub(r"\s*([/:])\s*", r"\1", text)) if piece]
+    if not pieces:
+        raise NumberError("write at least one wheel and the pinion it drives, such as 84/7")
+    if len(pieces) > MOST_MESHES:
+        raise NumberError(f"a train of {len(pieces)} meshes is too long: {MOST_MESHES} are the most")
+    return tuple(_mesh(piece, unknown) for piece in pieces)
+
+
+def _mesh(piece: str, unknown: int) -> Mesh:
+    match = _MESH.fullmatch(piece)
+    if not match:
+        raise NumberError(f"'{piece[:40]}' is not a wheel and its pinion: write driver/driven, such as 84/7")
+    if not unknown and UNKNOWN in piece:
+        raise NumberError(f"'{piece}' leaves a count open")
+    driver, driven = (unknown if count == UNKNOWN else int(count[:9]) for count in match.groups())
+    if max(driver, driven) > MOST_TEETH:
+        raise NumberError(f"'{piece[:40]}' has too many teeth: {MOST_TEETH} are the most")
+    if driver < 1:
+        raise NumberError(f"'{piece}': a driver without teeth drives nothing")
+    if driven < 1:
+        raise NumberError(f"'{piece}': a pinion of {driven} leaves can't be driven")
+    if driven == 1 and not unknown:
+        raise NumberError(f"'{piece}': a pinion of one leaf can't be driven; count the leaves again")
+    return Mesh(driver, driven)
+
+
+def _train(field: Input, text: str, units: Units) -> Train:
+    return read_train(text)
+
+
+def _choice(field: Input, text: str, units: Units) -> str:
+    for choice in field.choices:
+        if text.lower() in (choice.id.lower(), choice.says.lower()):
+            return choice.id
+    raise NumberError(f"'{text[:40]}' is not among the choices")
+
+
+def _date(field: Input, text: str, units: Units) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise NumberError(f"'{text[:40]}' is not a date") from None
+
+
+def _list(field: Input, text: str, units: Units) -> tuple[Number, ...]:
+    pieces = [piece for piece in re.split(r"[;\s]+", text) if piece]
+    if not pieces:
+        raise NumberError("write at least one number")
+    if len(pieces) > MOST_VALUES:
+        raise NumberError(f"{len(pieces)} numbers are too many: {MOST_VALUES} are the most")
+    return tuple(within(field, read_number(piece), units) for piece in pieces)
+
+
+_READERS = {"number": _number, "whole": _whole, "train": _train, "choice": _choice, "date": _date, "list": _list}
+
+
+def accepted(field: Input, units: Units) -> str:
+    """What an input takes, in words: "a whole number from 2 to 400"."""
+    match field.type:
+        case "train":
+            return "driver/driven for each mesh, such as 84/7 78/7"
+        case "choice":
+            return " or ".join(choice.id for choice in field.choices)
+        case "date":
+            return "a date such as 2026-11-25"
+    kind = {"whole": "a whole number", "list": "numbers with blanks between them"}.get(field.type, "a number")
+    limits = f" from {field.minimum} to {field.maximum}" if field.minimum and field.maximum else ""
+    unit = f" {units.symbol(field.unit)}" if field.unit else ""
+    others = [other for other in (*field.also,) if other != field.unit]
+    return f"{kind}{limits}{unit}" + (f" (also in {', '.join(others)})" if others else "")
+
+
+def written(value: Value) -> str:
+    """A value as it is typed: "84/7 78/7", "29.5", "2026-11-25"."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, tuple):
+        return " ".join(f"{each.driver}/{each.driven}" if isinstance(each, Mesh) else in_working(each) for each in value)
+    return in_working(value)
+
+
+def choice_numbers(field: Input, chosen: str) -> Mapping[str, Fraction]:
+    """The numbers that a choice brings into the formulas."""
+    choice = next(choice for choice in field.choices if choice.id == chosen)
+    return {name: read_number(number) for name, number in choice.sets.items()}
