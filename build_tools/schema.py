@@ -69,7 +69,7 @@ def _required(_: Any, names: list[str], instance: Any, __: Any) -> Iterator[Vali
 
 def _no_unknown_fields(check: Any, allowed: Any, instance: Any, part: dict[str, Any]) -> Iterator[ValidationError]:
     """One error for each field that the schema does not know; its message is the field's name."""
-    if allowed is False and isinstance(instance, dict) and "patternProperties" not in part:
+    if allowed is False and isinstance(instance, dict):
         yield from (ValidationError(name) for name in instance.keys() - part["properties"].keys())
     else:
         yield from Draft7Validator.VALIDATORS["additionalProperties"](check, allowed, instance, part)

@@ -81,16 +81,6 @@ def _unknown(error: ValidationError, loaded: Loaded, path: DataPath) -> _Transla
     return "KB014", loaded.key_place(*path, name), path + (name,), "there is no such field here", hint
 
 
-def _language(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
-    patterns = tuple(error.schema["patternProperties"])
-    name = next(name for name in error.instance if name not in error.schema["properties"] and not (len(name) == 2 and name.isalpha() and name.islower()))
-    return "KB014", loaded.key_place(*path, name), path + (name,), f"there is no such field here{' ' if patterns else ''}".rstrip(), "use a two-letter code: de, fr, it, nl"
-
-
-def _additional(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
-    return (_language if "patternProperties" in error.schema else _unknown)(error, loaded, path)
-
-
 def _wrong_sort(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
     wanted = error.validator_value if isinstance(error.validator_value, list) else [error.validator_value]
     words = " or ".join(_WANTED[sort] for sort in wanted)
@@ -165,7 +155,7 @@ def _wrong_kind(error: ValidationError, loaded: Loaded, path: DataPath) -> _Tran
 
 _TRANSLATORS: dict[str, Callable[[ValidationError, Loaded, DataPath], _Translated]] = {
     "required": _missing,
-    "additionalProperties": _additional,
+    "additionalProperties": _unknown,
     "type": _wrong_sort,
     "enum": _not_a_choice,
     "const": _wrong_kind,
