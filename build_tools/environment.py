@@ -153,6 +153,8 @@ def _make(environment: Environment) -> None:
     for module in ("venv", "ensurepip"):
         if importlib.util.find_spec(module) is None:
             raise SetupFailed(f"This Python comes without {module}: on Debian or Ubuntu run 'sudo apt install python3-venv', elsewhere install Python from python.org, then start again.")
+    for extra in EXTRAS:
+        environment.stamp(extra).unlink(missing_ok=True)
     _say(f"Making .venv with Python {platform.python_version()}.")
     _run([sys.executable, "-m", "venv", "--clear", str(environment.folder)], "Could not make .venv")
 
@@ -165,7 +167,10 @@ def _is_usable(environment: Environment) -> bool:
     if any(stamp.get("folder") != str(environment.folder) for stamp in stamps):
         return False
     probe = [str(environment.python), "-c", "import pip, platform; print(platform.python_version())"]
-    answer = subprocess.run(probe, capture_output=True, text=True, env=_surroundings(), check=False)
+    try:
+        answer = subprocess.run(probe, capture_output=True, text=True, env=_surroundings(), check=False)
+    except OSError:
+        return False
     return answer.stdout.strip() == platform.python_version()
 
 
