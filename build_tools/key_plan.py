@@ -1,0 +1,119 @@
+"""Planning: whether enough is known, and which question to ask next from where the observer stands."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+from build_tools.key_weigh import Evidence, Facet, State
+
+OPEN, SETTLED, ALIKE, NO_MORE, ENOUGH = "open", "settled", "look-alikes", "no more from here", "enough asked"
+
+
+@dataclass(frozen=True)
+class Stand:
+    """Where the questioning stands: the shares, the leading outcome and those not told apart from it, and why it stops."""
+
+    shares: tuple[float, ...]
+    leader: int
+    together: tuple[int, ...]
+    why: str
+
+    @property
+    def finished(self) -> bool:
+        return self.why != OPEN
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A question that could come next, with what is expected of it."""
+
+    question_id: str
+    ends: float
+    movement: float
+    nearness: float
+    effort: float
+
+
+class Plan:
+    """Plans the questions of one facet for an observer who can answer the questions of ``reach``."""
+
+    def __init__(self, facet: Facet, reach: Collection[str]) -> None:
+        self.facet = facet
+        self.reach = tuple(question_id for question_id in facet.questions if question_id in reach)
+        self._parting = self._parting_questions()
+
+    def _parting_questions(self) -> dict[tuple[int, int], frozenset[str]]:
+        """For each pair of look-alikes the questions in reach that part them."""
+        pairs = [(a, b) for a, others in enumerate(self.facet.alike) for b in others]
+        return {(a, b): frozenset(q for q in self.reach if difference(self.facet, q, a, b) >= self.facet.settings.parting)
+                for a, b in pairs}
+
+    def together(self, leader: int, asked: Collection[str]) -> tuple[int, ...]:
+        """The leader and those of its look-alikes that no question still open from here parts from it."""
+        alike = [b for b in sorted(self.facet.alike[leader]) if self._parting[leader, b] <= set(asked)]
+        return (leader, *alike)
+
+    def settled(self, shares: Sequence[float], evidence: Evidence) -> tuple[int, ...]:
+        """The outcome, or the set of look-alikes, that may be named firmly; empty while there is none."""
+        needs = self.facet.settings
+        leader = max(range(len(shares)), key=shares.__getitem__)
+        for group in ((leader,), self.together(leader, evidence)):
+            if sum(shares[index] for index in group) >= needs.settled:
+                return group if len(self.facet.witnesses(evidence, leader)) >= needs.witnesses else ()
+        return ()
+
+    def stand(self, evidence: Evidence) -> Stand:
+        """Whether to stop after these answers, and why."""
+        state = self.facet.weigh(evidence)
+        shares = self.facet.posterior(state)
+        leader = max(range(len(shares)), key=shares.__getitem__)
+        firm = self.settled(shares, evidence)
+        if firm:
+            return Stand(tuple(shares), leader, firm, SETTLED if len(firm) == 1 else ALIKE)
+        why = self._why_stop(evidence, state, shares)
+        return Stand(tuple(shares), leader, self.together(leader, evidence), why)
+
+    def _why_stop(self, evidence: Evidence, state: State, shares: Sequence[float]) -> str:
+        if len(evidence) >= self.facet.settings.most_questions:
+            return ENOUGH
+        return OPEN if self._useful(evidence, state, shares) else NO_MORE
+
+    def next_question(self, evidence: Evidence) -> str | None:
+        """The open question whose answer is likeliest to end the questioning, for its effort; None when none helps."""
+        state = self.facet.weigh(evidence)
+        useful = self._useful(evidence, state, self.facet.posterior(state))
+        return max(useful, key=self.worth).question_id if useful else None
+
+    def _useful(self, evidence: Evidence, state: State, shares: Sequence[float]) -> list[Candidate]:
+        """The open questions that would move the leading share, or could bring the witness that is still wanted."""
+        least = self.facet.settings.worth_asking
+        candidates = [self.candidate(q, evidence, state, shares) for q in self.reach if q not in evidence]
+        return [c for c in candidates if c.movement >= least or c.ends >= least]
+
+    def candidate(self, question_id: str, evidence: Evidence, state: State, shares: Sequence[float]) -> Candidate:
+        """What can be expected of a question: the chance that its answer ends the questioning, and how far it moves."""
+        leader = max(range(len(shares)), key=shares.__getitem__)
+        ends = movement = nearness = 0.0
+        for answer in self.facet.shares[question_id]:
+            chance = dot(shares, self.facet.shares[question_id][answer])
+            after = self.facet.posterior(self.facet.add(state, question_id, (answer,)))
+            movement += chance * abs(after[leader] - shares[leader])
+            nearness += chance * max(after) ** 2
+            if self.settled(after, {**evidence, question_id: (answer,)}):
+                ends += chance
+        effort = float(self.facet.questions[question_id].effort)
+        return Candidate(question_id, ends, movement, nearness, effort)
+
+    def worth(self, candidate: Candidate) -> float:
+        """The chance of ending the questioning for its effort; nearness decides while nothing can end it yet."""
+        return (candidate.ends + self.facet.settings.nearness * candidate.nearness) / candidate.effort
+
+
+def difference(facet: Facet, question_id: str, a: int, b: int) -> float:
+    """How differently two outcomes answer a question: half the sum of the differences of their shares, 0 to 1."""
+    return 0.5 * sum(abs(row[a] - row[b]) for row in facet.shares[question_id].values())
+
+
+def dot(left: Sequence[float], right: Sequence[float]) -> float:
+    return sum(a * b for a, b in zip(left, right))
