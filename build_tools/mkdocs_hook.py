@@ -1,0 +1,114 @@
+"""The only file that knows the site builder: its hooks, and how it is started.
+
+MkDocs calls the functions named ``on_…``. Everything they put into the site is computed elsewhere,
+as plain text by path, so that another builder needs no more than another file like this one.
+"""
+
+from __future__ import annotations
+
+import json
+import logging
+import os
+from pathlib import Path
+from typing import Any
+
+from mkdocs.commands.build import build as mkdocs_build
+from mkdocs.config import load_config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import Abort, MkDocsException, PluginError
+from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.pages import Page
+
+from build_tools.checks import run_checks
+from build_tools.library import read_library
+from build_tools.render import assets, pages, source_file
+from build_tools.render.search import search_titles
+from build_tools.render.words import Words
+from build_tools.report import as_text
+
+
+def on_pre_build(config: MkDocsConfig) -> None:
+    """Read and check the knowledge base before the builder touches anything."""
+    library, problems = read_library(Path(config.config_file_path).parent)
+    problems = run_checks(library, problems)
+    if problems:
+        raise PluginError(as_text(problems))
+    config.extra["library"] = library
+    config.extra["words"] = Words(library)
+
+
+def on_files(files: Files, config: MkDocsConfig) -> Files:
+    """Add the generated pages and scripts, and say for each page which file is behind it."""
+    library = config.extra["library"]
+    for path, text in {**pages(library), **assets(library)}.items():
+        files.append(File.generated(config, path, content=text, inclusion=InclusionLevel.NOT_IN_NAV))
+    for file in files.documentation_pages():
+        file.edit_uri = source_file(file.src_uri) if file.generated_by else f"docs/{file.src_uri}"
+    return files
+
+
+def on_page_content(html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
+    """Link the trade words of the page to their entries."""
+    return config.extra["words"].linked(html, page.url)
+
+
+def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
+    """Give the theme's search dialog a name for screen readers."""
+    return _named_search(output)
+
+
+def on_post_template(output_content: str, template_name: str, config: MkDocsConfig) -> str:
+    """The same for the page that is shown when there is none."""
+    return _named_search(output_content)
+
+
+def _named_search(html: str) -> str:
+    return html.replace('data-md-component="search" role="dialog"', 'data-md-component="search" role="dialog" aria-label="Search"')
+
+
+def on_post_build(config: MkDocsConfig) -> None:
+    """Let the search find each word by its other names, and show them in its results."""
+    path = Path(config.site_dir) / "search" / "search_index.json"
+    index = json.loads(path.read_text(encoding="utf-8"))
+    titles = search_titles(config.extra["library"])
+    for entry in index["docs"]:
+        entry["title"] = titles.get(entry["location"], entry["title"])
+    path.write_text(json.dumps(index, ensure_ascii=False, separators=(",", ":")), encoding="utf-8")
+
+
+class _Lines(logging.Handler):
+    """Keeps what the builder warns of, as one line each."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.lines: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.lines.append(record.getMessage())
+
+
+def build(root: Path, destination: Path, site_url: str) -> list[str]:
+    """Build the site of ``root`` into ``destination``; returns the lines that say why it must not be used."""
+    os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+    logger, kept = logging.getLogger("mkdocs"), _Lines()
+    propagate, logger.propagate = logger.propagate, False
+    logger.addHandler(kept)
+    try:
+        mkdocs_build(load_config(**_settings(root, destination, site_url)))
+    except Abort as stop:
+        return kept.lines or [str(stop)]
+    except MkDocsException as error:
+        return [*kept.lines, str(error)]
+    except Exception as error:  # whatever breaks below must reach a contributor as a sentence
+        return [*kept.lines, f"the page could not be made ({type(error).__name__}: {error}); please report this with the entry you changed"]
+    finally:
+        logger.removeHandler(kept)
+        logger.propagate = propagate
+    return kept.lines
+
+
+def _settings(root: Path, destination: Path, site_url: str) -> dict[str, Any]:
+    settings: dict[str, Any] = {"config_file": str(root / "mkdocs.yml"), "site_dir": str(destination), "strict": True}
+    if site_url:
+        settings["site_url"] = site_url
+    return settings

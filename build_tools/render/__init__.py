@@ -1,0 +1,27 @@
+"""Pages from entries: pure functions from a library to text by path, which know nothing of the site builder."""
+
+from __future__ import annotations
+
+from build_tools.library import Library
+from build_tools.render.entry import entry_page
+from build_tools.render.export import exports
+from build_tools.render.indexes import index_pages
+from build_tools.render.kinds import SECTIONS, page_path
+
+
+def pages(library: Library) -> dict[str, str]:
+    """The Markdown of every generated page by its path below the docs folder."""
+    made = {page_path(entry.ref): entry_page(entry, library) for kind in SECTIONS for entry in library.of_kind(kind)}
+    return {**made, **index_pages(library)}
+
+
+def assets(library: Library) -> dict[str, str]:
+    """Generated files that are no pages: downloads and the scripts made from the entries."""
+    return exports(library)
+
+
+def source_file(path: str) -> str | None:
+    """The entry behind a generated page, to be corrected there; lists and the like have none."""
+    folder, _, name = path.rpartition("/")
+    known = {section.folder for section in SECTIONS.values()}
+    return f"kb/{path.removesuffix('.md')}.yaml" if folder in known and name not in ("index.md", "topics.md") else None

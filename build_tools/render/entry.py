@@ -1,0 +1,73 @@
+"""The page of one entry: what all kinds share, around what each kind says."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from build_tools.library import Library
+from build_tools.render.count import count
+from build_tools.render.kinds import SECTIONS, page_path
+from build_tools.render.outcome import outcome
+from build_tools.render.prose import escape, plain
+from build_tools.render.question import question
+from build_tools.render.reference import caution, constant, melody, source
+from build_tools.render.term import term
+from build_tools.render.view import View
+
+_BODIES = {
+    "calculation": lambda entry, view: [view.prose(entry.what), view.section("Limits", entry.limits)],
+    "term": term, "train": outcome, "addon": outcome, "feature": outcome, "count": count, "question": question,
+    "constant": constant, "melody": melody, "caution": caution, "source": source,
+}
+_STATUS = {"draft": "Draft: nobody but its writer has looked it over yet.", "retired": "Retired."}
+_BOOST = {"term": 4, "calculation": 2, "train": 2}
+
+
+def entry_page(entry: Any, library: Library) -> str:
+    """The whole Markdown page of an entry."""
+    view = View(library, page_path(entry.ref))
+    body = _BODIES[entry.kind](entry, view)
+    parts = [_front_matter(entry), _heading(entry, view), _status(entry, view), *body, _see(entry, view), _used_by(entry, view)]
+    return "\n".join(part for part in parts if part)
+
+
+def _heading(entry: Any, view: View) -> str:
+    name = entry.name[:1].upper() + entry.name[1:]
+    return f"{view.crumb(entry.kind)}\n# {escape(name)}\n"
+
+
+def _status(entry: Any, view: View) -> str:
+    words = _STATUS.get(entry.status, "")
+    if entry.status == "retired" and entry.replaced_by:
+        words += f" See {view.link(entry.replaced_by)} instead."
+    return f"{words}\n{{: .kind data-search-exclude }}\n" if words else ""
+
+
+def _see(entry: Any, view: View) -> str:
+    refs = [ref for ref in entry.see if ref != entry.ref]
+    return f"## See also\n\n{view.links(refs)}\n" if refs else ""
+
+
+def _used_by(entry: Any, view: View) -> str:
+    """Every entry that points here, kind by kind."""
+    refs = [ref for ref in view.library.used_by(entry.ref) if ref not in entry.see]
+    rows = []
+    for kind, section in SECTIONS.items():
+        of_kind = [ref for ref in refs if ref.startswith(kind + ":")]
+        if of_kind:
+            rows.append(f"{section.title}\n:   {view.links(of_kind)}\n")
+    return '<div class="back-links" data-search-exclude markdown="1">\n\n## Named by\n\n' + "\n".join(rows) + "\n</div>\n" if rows else ""
+
+
+def _front_matter(entry: Any) -> str:
+    """Description for search engines, weight for our own search, and the term as structured data."""
+    meta: dict[str, Any] = {"search": {"boost": _BOOST.get(entry.kind, 1)}}
+    if entry.kind == "term":
+        meta["description"] = " ".join(plain(entry.definition).split())
+        meta["data"] = {
+            "@context": "https://schema.org", "@type": "DefinedTerm", "name": entry.word,
+            "alternateName": [*entry.also, *entry.american], "description": meta["description"],
+        }
+    lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in meta.items()]
+    return "---\n" + "\n".join(lines) + "\n---\n"

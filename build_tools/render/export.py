@@ -1,0 +1,45 @@
+"""The knowledge base for other programs: one JSON file of all entries, and the counts as CSV."""
+
+from __future__ import annotations
+
+import csv
+import dataclasses
+import io
+import json
+from typing import Any
+
+from build_tools.library import Library
+from build_tools.render.kinds import SECTIONS
+
+
+def exports(library: Library) -> dict[str, str]:
+    """Path and text of each file to download."""
+    return {"download/entries.json": _entries(library), "download/counts.csv": _counts(library)}
+
+
+def _entries(library: Library) -> str:
+    entries = {entry.ref: _filled(entry) for kind in SECTIONS for entry in library.of_kind(kind)}
+    return json.dumps({"licence": "CC-BY-4.0", "entries": entries}, ensure_ascii=False, indent=1, default=str)
+
+
+def _filled(value: Any) -> Any:
+    """Plain data without the fields that stand empty."""
+    if dataclasses.is_dataclass(value):
+        pairs = ((field.name, _filled(getattr(value, field.name))) for field in dataclasses.fields(value))
+        return {name.rstrip("_"): part for name, part in pairs if part not in (None, "", (), [], {})}
+    if isinstance(value, (list, tuple)):
+        return [_filled(part) for part in value]
+    return {str(key): _filled(part) for key, part in value.items()} if hasattr(value, "items") else value
+
+
+def _counts(library: Library) -> str:
+    """One line an arbor, so that a spreadsheet can take any count apart."""
+    text = io.StringIO()
+    columns = ["count", "of", "arbor", "pinion", "driven", "wheel", "escape", "pins", "driven_by", "turns_once_in", "turns"]
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(columns)
+    for count in library.of_kind("count"):
+        for arbor in count.arbors:
+            cells = (getattr(arbor, name, None) for name in columns[3:])
+            writer.writerow([count.id, count.of, arbor.name, *("" if cell is None else cell for cell in cells)])
+    return text.getvalue()

@@ -1,0 +1,78 @@
+"""The page of anything that the key can tell apart: a train type, an add-on or a feature."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from build_tools.model import Outcome
+from build_tools.render.prose import escape
+from build_tools.render.view import View, indented
+
+DRIVEN_BY = {
+    "extension": "It is an extension of the going train and needs no winding of its own.",
+    "own-spring": "It has a spring of its own.",
+    "own-weight": "It has a weight of its own.",
+    "shared": "It shares the power of another train.",
+}
+FREQUENCY = ("always", "usually", "sometimes", "rarely", "never")
+
+
+def outcome(entry: Outcome, view: View) -> list[str]:
+    """What it is, how it is told, what to check, and what it is taken for; cautions before anything is touched."""
+    return [
+        f"{view.prose(entry.what)}\n{{: .lead }}\n",
+        view.note(entry.basis, f"{commonness(entry, view)} " if entry.commonness else ""),
+        view.cautions(entry.cautions),
+        _told_by(entry, view),
+        _driven(entry, view),
+        view.items("What deceives", entry.traps),
+        view.items("Check before you pay", entry.check),
+        view.section("Setting it right", entry.set),
+        view.section("What goes wrong", entry.goes_wrong),
+        view.section("What rate to hope for", entry.rate),
+        _look_alikes(entry, view),
+        _further(entry, view),
+        view.prose(entry.note) + "\n" if entry.note else "",
+    ]
+
+
+def commonness(entry: Outcome, view: View) -> str:
+    """How often it comes to a sale room, as a sentence."""
+    says = {row.name: row.says for row in view.library.table("commonness")}
+    words = says.get(entry.commonness, entry.commonness)
+    return f"{words[:1].upper()}{words[1:]}."
+
+
+def _told_by(entry: Outcome, view: View) -> str:
+    """What an expert says of it, then each question with its answers from the usual to the excluded."""
+    rows = [f"{view.link(ref)}\n:   {_answers(ref, shares, view)}\n" for ref, shares in entry.told_by.items()]
+    if not rows and not entry.telling:
+        return ""
+    telling = view.prose(entry.telling) + "\n\n" if entry.telling else ""
+    return "## How it is told\n\n" + telling + "\n".join(rows) + "\n" + _key_link(entry, view)
+
+
+def _answers(question: str, shares: Mapping[str, str], view: View) -> str:
+    says = {answer.id: answer.says for answer in view.library[question].answers}
+    named = {word: [says[answer] for answer, given in shares.items() if given == word] for word in FREQUENCY}
+    return "; ".join(f"*{word}* {escape(' or '.join(answers))}" for word, answers in named.items() if answers)
+
+
+def _key_link(entry: Outcome, view: View) -> str:
+    return f"[Go through the key]({view.to(f'key/{entry.facet}.md')}) with what you see.\n"
+
+
+def _driven(entry: Outcome, view: View) -> str:
+    by = DRIVEN_BY.get(getattr(entry, "driven_by", ""), "")
+    text = " ".join(filter(None, (by, view.prose(entry.driven))))
+    return f"## What drives it\n\n{text}\n" if text else ""
+
+
+def _look_alikes(entry: Outcome, view: View) -> str:
+    rows = [f"{view.link(row.with_)}\n:   {indented(view.prose(row.why))}\n" for row in entry.look_alikes]
+    return "## Easily taken for\n\n" + "\n".join(rows) if rows else ""
+
+
+def _further(entry: Outcome, view: View) -> str:
+    rows = [f"- {view.link(ref)}" for ref in (*entry.counts, *entry.calculations)]
+    return "## Counts and sums\n\n" + "\n".join(rows) + "\n" if rows else ""

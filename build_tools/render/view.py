@@ -1,0 +1,94 @@
+"""What every page needs: prose, links, cautions and notes, all as seen from one page of one library."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from build_tools.library import Library
+from build_tools.model import Basis, Caution, Source
+from build_tools.render.kinds import SECTIONS, page_path, relative
+from build_tools.render.prose import escape, prose
+
+BASIS_WORDS = {
+    "common practice": "common practice, no source",
+    "memory": "from memory, waits for a source",
+    "invented": "invented for this reference",
+    "arithmetic": "worked out here",
+}
+
+
+@dataclass(frozen=True)
+class View:
+    """A library as seen from the page at ``path``, a path below the docs folder."""
+
+    library: Library
+    path: str
+
+    def link(self, ref: str, words: str = "") -> str:
+        """A Markdown link to the page of an entry, with its name or with other ``words``."""
+        return f"[{escape(words or self.library[ref].name)}]({self.to(page_path(ref))})"
+
+    def to(self, target: str) -> str:
+        """The address of another page, given by its path below the docs folder."""
+        return relative(target, self.path)
+
+    def crumb(self, kind: str) -> str:
+        """The line above a heading that says what sort of page this is, linked to all of its sort."""
+        section = SECTIONS[kind]
+        return f"[{section.title}]({self.to(section.folder + '/index.md')})\n{{: .kind data-search-exclude }}\n"
+
+    def prose(self, text: str) -> str:
+        """Markdown of a prose field, its references made into links."""
+        return prose(text, self.link)
+
+    def section(self, title: str, text: str) -> str:
+        """A heading with prose below it; nothing when there is no text."""
+        return f"## {title}\n\n{self.prose(text)}\n" if text else ""
+
+    def items(self, title: str, texts: Iterable[str]) -> str:
+        """A heading with a list of prose below it; nothing when the list is empty."""
+        rows = [f"- {indented(self.prose(text))}" for text in texts]
+        return f"## {title}\n\n" + "\n".join(rows) + "\n" if rows else ""
+
+    def links(self, refs: Iterable[str]) -> str:
+        """The entries as one line of links."""
+        return ", ".join(self.link(ref) for ref in refs)
+
+    def cautions(self, refs: Iterable[str]) -> str:
+        """Each caution in full, for the place in front of what it concerns."""
+        return "\n".join(self._caution(self.library[ref]) for ref in refs)
+
+    def _caution(self, caution: Caution) -> str:
+        stop = " An owner stops here; the rest is for a qualified person." if caution.owner_stops else ""
+        words = f"**{escape(caution.name)}.** {self.prose(caution.text)}{stop} {self.link(caution.ref, 'Why')}"
+        return f'<div class="caution" role="note" markdown="1">\n\n{words}\n\n</div>\n'
+
+    def basis(self, basis: Iterable[Basis]) -> str:
+        """Where a fact comes from, in one line; empty when nothing is said."""
+        return "; ".join(self._one_basis(item) for item in basis)
+
+    def _one_basis(self, item: Basis) -> str:
+        named = BASIS_WORDS.get(item.word) or self.cited(item.source, item.place)
+        return f"{named} ({escape(item.for_)})" if item.for_ else named
+
+    def cited(self, source: str, place: str) -> str:
+        """A source by author and year, linked to its page, and the place in it."""
+        named = self.link(source, short_name(self.library[source]))
+        return f"{named}, {escape(place)}" if place else named
+
+    def note(self, basis: Iterable[Basis], lead: str = "") -> str:
+        """A paragraph of class ``basis``: beside the text on a wide page, below it on a narrow one."""
+        words = self.basis(basis)
+        return f"{lead}{words[:1].upper()}{words[1:]}.\n{{: .basis data-search-exclude }}\n" if words else ""
+
+
+def short_name(source: Source) -> str:
+    """The way a footnote names a book: last name and year, or the title where nobody signed it."""
+    name = source.author.split(",")[0].split(" and ")[0].split()[-1:] or [source.title]
+    return f"{name[0]} {source.year}" if source.year else name[0]
+
+
+def indented(text: str) -> str:
+    """Markdown that goes on inside a list item."""
+    return text.replace("\n", "\n    ")
