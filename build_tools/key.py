@@ -6,12 +6,12 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from math import log
 
+from build_tools.key_answers import CANT_TELL
 from build_tools.key_plan import ALIKE, ENOUGH, NO_MORE, OPEN, SETTLED, Plan, Stand
 from build_tools.key_shares import Facts
 from build_tools.key_weigh import Evidence, Facet
-from build_tools.model import Question
+from build_tools.model import Outcome, Question
 
-CANT_TELL = "cant-tell"
 EVERYWHERE = ""
 NOTHING_FITS = "nothing fits"
 NOT_APART = "can't be told apart from here"
@@ -71,6 +71,10 @@ class Key:
     def questions(self) -> dict[str, Question]:
         """The questions that this facet can use, by id."""
         return self.facet.questions
+
+    def outcome(self, ref: str) -> Outcome:
+        """The entry of an outcome of this facet."""
+        return next(outcome for outcome in self.facet.outcomes if outcome.ref == ref)
 
     def reach(self, viewpoint: str = EVERYWHERE) -> tuple[str, ...]:
         """The ids of the questions that can be answered from a viewpoint; without one, all."""

@@ -1,0 +1,56 @@
+"""The command ``key``: rank what a clock may be from the answers given, and ask on."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from typing import Any
+
+from build_tools.key import Key
+from build_tools.key_answers import Unclear, facets, read_answers, read_facet, read_viewpoint
+from build_tools.key_report import as_data, as_text, catalogue, catalogue_text
+from build_tools.library import Library, read_library
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``key``."""
+    parser.add_argument("facet", nargs="?", metavar="FACET", help="what is to be told apart, such as trains or drive")
+    parser.add_argument("answers", nargs="*", metavar="QUESTION=ANSWER", help="what was seen or heard; cant-tell is always an answer")
+    parser.add_argument("--viewpoint", default="", metavar="ID", help="where you stand, such as dial-shut: only what can be told from there is asked")
+    parser.add_argument("--list", action="store_true", help="list facets, viewpoints, questions and answers")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+
+
+def run(args: argparse.Namespace) -> int:
+    """0: ranked outcomes; 1: nothing fits; 2: something typed is not understood."""
+    library, _ = read_library()
+    try:
+        return _list(library, args) if args.list else _identify(library, args)
+    except Unclear as unclear:
+        print(unclear, file=sys.stderr)
+        return 2
+
+
+def _list(library: Library, args: argparse.Namespace) -> int:
+    """Everything that can be typed, for all facets or for one."""
+    listed = catalogue(library, read_facet(library, args.facet) if args.facet else "")
+    _print(listed, catalogue_text(listed), args.json)
+    return 0
+
+
+def _identify(library: Library, args: argparse.Namespace) -> int:
+    if not args.facet:
+        names = ", ".join(row.name for row in facets(library))
+        raise Unclear(f"Say what is to be told apart: one of {names}.")
+    key = Key(library, read_facet(library, args.facet))
+    viewpoint = read_viewpoint(library, args.viewpoint)
+    answers = read_answers(library, args.answers)
+    finding = key.find(answers, viewpoint)
+    data = as_data(key, finding, answers, viewpoint, library)
+    _print(data, as_text(data), args.json)
+    return 1 if finding.nothing_fits else 0
+
+
+def _print(data: dict[str, Any], text: str, as_json: bool) -> None:
+    print(json.dumps(data, indent=2, ensure_ascii=False) if as_json else text)
