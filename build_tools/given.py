@@ -94,8 +94,8 @@ def _train(field: Input, text: str, units: Units) -> Train:
 
 def _choice(field: Input, text: str, units: Units) -> str:
     for choice in field.choices:
-        if text.lower() in (choice.id.lower(), choice.says.lower()):
-            return choice.id
+        if text.lower() in (choice.value.lower(), choice.label.lower()):
+            return choice.value
     raise NumberError(f"'{text[:40]}' is not among the choices")
 
 
@@ -124,7 +124,7 @@ def accepted(field: Input, units: Units) -> str:
         case "train":
             return "driver/driven for each mesh, such as 84/7 78/7"
         case "choice":
-            return " or ".join(choice.id for choice in field.choices)
+            return " or ".join(choice.value for choice in field.choices)
         case "date":
             return "a date such as 2026-11-25"
     kind = {"whole": "a whole number", "list": "numbers with blanks between them"}.get(field.type, "a number")
@@ -147,5 +147,5 @@ def written(value: Value) -> str:
 
 def choice_numbers(field: Input, chosen: str) -> Mapping[str, Fraction]:
     """The numbers that a choice brings into the formulas."""
-    choice = next(choice for choice in field.choices if choice.id == chosen)
+    choice = next(choice for choice in field.choices if choice.value == chosen)
     return {name: read_number(number) for name, number in choice.sets.items()}

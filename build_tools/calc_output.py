@@ -1,0 +1,174 @@
+"""Writes answers and the catalogue of calculations, for people and for programs."""
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from build_tools.answer import Answer
+from build_tools.calculate import unit_of, units_of
+from build_tools.formula.evaluate import Value
+from build_tools.given import accepted, written
+from build_tools.number import plain_decimal
+from build_tools.solve import Candidate
+from build_tools.units import Units
+
+if TYPE_CHECKING:
+    from build_tools.library import Library
+    from build_tools.model import Calculation, Input, Result
+
+
+def number_for_json(value: Value) -> Any:
+    """A value as JSON has it: whole numbers whole, others to twelve figures, words and trains as text."""
+    if isinstance(value, Fraction) and value.denominator == 1:
+        return int(value)
+    if isinstance(value, Fraction | float):
+        return float(plain_decimal(value))
+    return written(value)
+
+
+def exact_for_json(value: Value) -> str | None:
+    """The value as an exact fraction, or None when it is not exact."""
+    return str(value) if isinstance(value, Fraction) else None
+
+
+def answer_as_data(calculation: Calculation, answered: Answer, library: Library) -> dict[str, Any]:
+    """The answer as plain data: inputs, results, working, what was solved for, agreement, limits and cautions."""
+    outcome = answered.outcome
+    return {
+        "calculation": calculation.id,
+        "question": calculation.question,
+        "inputs": {
+            field.name: {
+                "value": number_for_json(answered.inputs[field.name]), "shown": written(answered.inputs[field.name]),
+                "unit": field.unit, "solved": field.name == answered.blank,
+            }
+            for field in calculation.inputs
+        },
+        "results": {name: _result_data(calculation, answered, name) for name in outcome.shown},
+        "steps": {step.name: {"value": number_for_json(outcome.values[step.name]), "unit": step.unit} for step in calculation.steps},
+        "working": working_lines(answered),
+        "solved": _solved_data(answered),
+        "agrees": dict(answered.agreement),
+        "limits": " ".join(calculation.limits.split()),
+        "cautions": list(calculation.cautions),
+    }
+
+
+def _result_data(calculation: Calculation, answered: Answer, name: str) -> dict[str, Any]:
+    outcome = answered.outcome
+    value = outcome.values[name]
+    return {
+        "value": number_for_json(value), "exact": exact_for_json(value), "value_unit": unit_of(calculation, name),
+        "shown": outcome.shown[name], "unit": outcome.units[name], "also": dict(outcome.also[name]),
+    }
+
+
+def _solved_data(answered: Answer) -> dict[str, Any] | None:
+    if not answered.solved:
+        return None
+    return {
+        "field": answered.blank,
+        "fits": [_candidate_data(candidate) for candidate in answered.solved.fits],
+        "nearest": [_candidate_data(candidate) for candidate in answered.solved.nearest],
+    }
+
+
+def _candidate_data(candidate: Candidate) -> dict[str, Any]:
+    return {"value": number_for_json(candidate.value), "gives": number_for_json(candidate.gives), "error": number_for_json(candidate.error)}
+
+
+def working_lines(answered: Answer) -> list[str]:
+    """Each step with its numbers put in: "Beats an hour = 2 × 33 × … = 8825.14 per hour"."""
+    return [f"{line.label} = {line.working} = {line.shown} {line.unit}".rstrip() for line in answered.outcome.lines]
+
+
+def answer_as_text(calculation: Calculation, answered: Answer, library: Library) -> str:
+    """The answer for a person to read."""
+    units = units_of(library)
+    lines = [calculation.question, ""]
+    lines += [_input_line(field, answered, units) for field in calculation.inputs]
+    lines += ["", *(f"  {line}" for line in working_lines(answered)), ""]
+    lines += [_result_line(calculation, result, answered, units) for result in calculation.results]
+    lines += list(_verdicts(calculation, answered))
+    lines += ["", *_cautions(calculation, library), f"Limits: {' '.join(calculation.limits.split())}"]
+    return "\n".join(lines)
+
+
+def _input_line(field: Input, answered: Answer, units: Units) -> str:
+    mark = "   (solved for)" if field.name == answered.blank else ""
+    return f"  {field.label}: {written(answered.inputs[field.name])} {units.symbol(field.unit)}".rstrip() + mark
+
+
+def _result_line(calculation: Calculation, result: Result, answered: Answer, units: Units) -> str:
+    outcome = answered.outcome
+    also = "".join(f" = {shown} {units.symbol(unit)}" for unit, shown in outcome.also[result.name])
+    return f"{result_label(calculation, result)}: {outcome.full(result.name, units)}{also}"
+
+
+def result_label(calculation: Calculation, result: Result) -> str:
+    """What a result is called: its own label, else that of its step or input."""
+    parts = (*calculation.steps, *calculation.inputs)
+    return result.label or next((part.label for part in parts if part.name == result.name), result.name)
+
+
+def _verdicts(calculation: Calculation, answered: Answer) -> Iterable[str]:
+    for name, agrees in answered.agreement.items():
+        if not answered.solved:
+            yield f"The {name} you gave {'agrees' if agrees else 'does not agree'} with this."
+    if answered.solved:
+        fits = answered.solved.fits
+        if not fits:
+            yield f"Nothing fits exactly; {written(answered.inputs[answered.blank])} comes nearest."
+        elif len(fits) > 1:
+            yield f"{len(fits)} values of {answered.blank} fit: " + ", ".join(written(candidate.value) for candidate in fits) + "."
+        if answered.solved.nearest and fits:
+            yield "Next to it: " + ", ".join(written(candidate.value) for candidate in answered.solved.nearest[:3]) + "."
+
+
+def _cautions(calculation: Calculation, library: Library) -> Iterable[str]:
+    for ref in calculation.cautions:
+        caution = library.get(ref)
+        if caution:
+            yield f"Careful: {' '.join(caution.text.split())}"
+
+
+def catalogue(chosen: Iterable[Calculation], library: Library) -> list[dict[str, Any]]:
+    """What can be asked: every input and result with its name, label, unit, kind, accepted spellings, range and default."""
+    units = units_of(library)
+    return [
+        {
+            "id": entry.id, "question": entry.question, "topic": entry.topic,
+            "inputs": [_input_data(field, units) for field in entry.inputs],
+            "results": [
+                {"name": result.name, "label": result_label(entry, result), "unit": result.unit or unit_of(entry, result.name),
+                 "decimals": result.decimals, "significant": result.significant, "also": list(result.also)}
+                for result in entry.results
+            ],
+            "steps": [{"name": step.name, "label": step.label, "unit": step.unit} for step in entry.steps],
+            "example": " ".join(["calc", entry.id, *(f'{field.name}="{field.example}"' for field in entry.inputs)]),
+        }
+        for entry in chosen
+    ]
+
+
+def _input_data(field: Input, units: Units) -> dict[str, Any]:
+    return {
+        "name": field.name, "label": field.label, "type": field.type, "unit": field.unit,
+        "units_read": [unit.name for unit in units.alike(field.unit)] if field.unit in units else [],
+        "accepted": accepted(field, units), "minimum": field.minimum or None, "maximum": field.maximum or None,
+        "usual": list(field.usual), "default": field.default or None, "required": not field.default, "example": field.example,
+        "choices": [{"value": choice.value, "label": choice.label} for choice in field.choices],
+    }
+
+
+def catalogue_as_text(chosen: Iterable[Calculation], library: Library, fields: bool) -> str:
+    """The catalogue for a person to read: one line each, or with the fields of each."""
+    units = units_of(library)
+    lines: list[str] = []
+    for entry in chosen:
+        lines.append(f"{entry.id:28} {entry.question}")
+        if fields:
+            lines += [f"    {field.name:20} {field.label}: {accepted(field, units)}" + (f"; {field.default} when left out" if field.default else "") for field in entry.inputs]
+            lines += [f"  = {result.name:20} {result_label(entry, result)} {units.symbol(result.unit or unit_of(entry, result.name))}".rstrip() for result in entry.results]
+    return "\n".join(lines)
