@@ -195,8 +195,11 @@ class Question(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
+    """One choice; `sets` are the numbers that it brings into the formulas, by name."""
+
     value: str
     label: str
+    sets: Mapping[str, str] = field(default_factory=_none)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,6 +210,7 @@ class Input:
     example: str
     symbol: str = ""
     unit: str = ""
+    also: tuple[str, ...] = ()
     minimum: str = ""
     maximum: str = ""
     usual: tuple[str, ...] = ()
