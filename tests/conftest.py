@@ -1,11 +1,24 @@
 """What all tests share: the checkout, its knowledge base read once, and its site built once."""
 from __future__ import annotations
 
+import threading
+from collections.abc import Iterator
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
 
+from tests.browser.chromium import MISSING
+
 ROOT = Path(__file__).resolve().parent.parent
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say loudly when the browser tests were left out."""
+    skipped = [report for report in terminalreporter.stats.get("skipped", []) if MISSING in str(report.longrepr)]
+    if skipped:
+        terminalreporter.write_line(f"THE {len(skipped)} BROWSER TESTS WERE SKIPPED: {MISSING}.", yellow=True, bold=True)
 
 
 @pytest.fixture(scope="session")
@@ -22,3 +35,37 @@ def library():
     found, problems = read_library(ROOT)
     assert not problems, "\n".join(str(problem) for problem in problems)
     return found
+
+
+class Quiet(SimpleHTTPRequestHandler):
+    """Serves files and says nothing of it."""
+
+    def log_message(self, *args: object) -> None:
+        pass
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Path]]:
+    """An address on this machine, and the folder that is served there."""
+    folder = tmp_path_factory.mktemp("site")
+    with ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder))) as http:
+        threading.Thread(target=http.serve_forever, daemon=True).start()
+        yield f"http://127.0.0.1:{http.server_port}/", folder
+        http.shutdown()
+
+
+@pytest.fixture(scope="session")
+def built_site(server: tuple[str, Path]) -> Path:
+    """The folder of the built site; read-only. It is served at `site_address`."""
+    from build_tools import mkdocs_hook
+
+    address, folder = server
+    problems = mkdocs_hook.build(ROOT, folder, address)
+    assert not problems, "\n".join(problems)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def site_address(built_site: Path, server: tuple[str, Path]) -> str:
+    """The address, ending in a slash, at which the built site is served."""
+    return server[0]

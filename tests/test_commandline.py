@@ -1,0 +1,104 @@
+"""What the command line says to a person who mistypes, interrupts, pipes or meets a fault."""
+from __future__ import annotations
+
+import subprocess
+import sys
+import types
+from pathlib import Path
+
+import pytest
+
+from build_tools import commandline
+
+NOT_UNDERSTOOD = {
+    "a command that does not exist": (["chekc"], "did you mean check?"),
+    "an option before the command": (["--json", "check"], "A command comes first"),
+    "an unknown option": (["check", "--formt", "json"], "did you mean --format?"),
+    "an unknown format": (["check", "--format", "xml"], "json"),
+    "no calculation": (["calc"], "calc"),
+    "an unknown calculation": (["calc", "beats-per-our", "meshes=84/7"], "beats-per-hour"),
+    "an unknown input": (["calc", "beats-per-hour", "teeth=33"], "teeth"),
+    "letters for a number": (["calc", "beats-per-hour", "meshes=84/7", "escape_teeth=many"], "escape_teeth"),
+    "no value": (["calc", "beats-per-hour", "meshes"], "meshes"),
+    "no facet": (["key"], "key"),
+    "an unknown facet": (["key", "train"], "trains"),
+    "an unknown question": (["key", "trains", "winding-hole=two"], "winding-holes"),
+    "an unknown answer": (["key", "trains", "winding-holes=tow"], "two"),
+    "an unknown kind": (["new", "trem"], "term"),
+    "no kind": (["new"], "new"),
+    "an unknown code": (["explain", "KB999"], "KB999"),
+    "a port that is none": (["serve", "--port", "many"], "port"),
+}
+
+
+def run(root: Path, *arguments: str, **more: object) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "build_tools", *arguments]
+    return subprocess.run(command, cwd=root, capture_output=True, text=True, check=False, timeout=120, **more)
+
+
+@pytest.mark.parametrize(("arguments", "hint"), NOT_UNDERSTOOD.values(), ids=NOT_UNDERSTOOD)
+def test_what_is_not_understood_gets_one_line_and_status_2(arguments: list[str], hint: str, root: Path) -> None:
+    done = run(root, *arguments)
+    assert done.returncode == 2, done.stderr
+    assert done.stdout == ""
+    assert done.stderr.count("\n") == 1 and hint in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize("command", commandline.COMMANDS)
+def test_every_command_explains_itself(command: str, root: Path) -> None:
+    done = run(root, command, "--help")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.startswith(f"usage: python3 -m build_tools {command}" if sys.platform != "win32" else "usage: py")
+
+
+def test_the_help_lists_every_command(root: Path) -> None:
+    done = run(root, "--help")
+    assert done.returncode == 0 and all(f"  {name} " in done.stdout for name in commandline.COMMANDS)
+    assert run(root).returncode == 2
+
+
+def test_arguments_of_the_test_command_go_to_pytest(root: Path) -> None:
+    done = run(root, "test", "--collect-only", "tests/test_commandline.py", "-k", "every_command_explains")
+    assert done.returncode == 0
+    assert "test_every_command_explains_itself[check]" in done.stdout and "test_the_help" not in done.stdout
+
+
+def test_a_reader_that_stops_reading_is_no_fault(root: Path) -> None:
+    shown = subprocess.Popen([sys.executable, "-m", "build_tools", "--help"], cwd=root, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    assert shown.stdout and shown.stderr
+    shown.stdout.close()
+    assert shown.stderr.read() == ""
+    shown.wait(timeout=60)
+
+
+def stand_in(monkeypatch: pytest.MonkeyPatch, fault: BaseException) -> None:
+    """Put in place of `check` a command that fails in a certain way."""
+
+    def fail(args: object) -> int:
+        raise fault
+
+    fake = types.SimpleNamespace(add_arguments=lambda parser: None, run=fail)
+    monkeypatch.setitem(sys.modules, "build_tools.check_command", fake)
+
+
+def test_an_unexpected_fault_is_one_sentence_that_says_how_to_see_more(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    stand_in(monkeypatch, KeyError("term:crutch"))
+    assert commandline.main(["check"]) == 1
+    told = capsys.readouterr().err
+    assert told.count("\n") == 1 and "KeyError: 'term:crutch'" in told and commandline.DETAILS in told
+    monkeypatch.setenv(commandline.DETAILS, "1")
+    with pytest.raises(KeyError):
+        commandline.main(["check"])
+
+
+def test_an_interruption_is_silent(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    stand_in(monkeypatch, KeyboardInterrupt())
+    assert commandline.main(["check"]) == 130
+    assert capsys.readouterr().err == ""
+
+
+def test_only_the_chosen_command_is_loaded(root: Path) -> None:
+    ask = "import sys; from build_tools import commandline; commandline.main(['explain', 'KB001']); print(*(m for m in sys.modules if m.endswith('_command')))"
+    done = subprocess.run([sys.executable, "-c", ask], cwd=root, capture_output=True, text=True, check=False)
+    assert done.stdout.splitlines()[-1] == "build_tools.explain_command"
