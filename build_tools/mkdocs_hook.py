@@ -24,7 +24,7 @@ from build_tools.library import read_library
 from build_tools.render import assets, pages, source_file
 from build_tools.render.search import search_titles
 from build_tools.render.words import Words
-from build_tools.report import as_text
+from build_tools.report import for_people
 
 
 def on_pre_build(config: MkDocsConfig) -> None:
@@ -32,7 +32,7 @@ def on_pre_build(config: MkDocsConfig) -> None:
     library, problems = read_library(Path(config.config_file_path).parent)
     problems = run_checks(library, problems)
     if problems:
-        raise PluginError(as_text(problems))
+        raise PluginError(for_people(problems, len(library) + len(library.broken)))
     config.extra["library"] = library
     config.extra["words"] = Words(library)
 

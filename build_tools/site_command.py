@@ -10,7 +10,7 @@ from pathlib import Path
 from build_tools.library import read_library
 from build_tools.checks import run_checks
 from build_tools.render import pages
-from build_tools.report import as_text
+from build_tools.report import for_people
 from build_tools.site_build import SITE, build_site
 
 
@@ -37,7 +37,7 @@ def _write_pages(root: Path, folder: Path) -> list[str]:
     library, problems = read_library(root)
     problems = run_checks(library, problems)
     if problems:
-        return [as_text(problems)]
+        return [for_people(problems, len(library) + len(library.broken))]
     try:
         for path, text in pages(library).items():
             target = folder / path

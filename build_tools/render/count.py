@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
-from build_tools.model import Arbor, Count
+from build_tools.calculate import agrees, units_of
+from build_tools.counts import CountResult, results_for
+from build_tools.model import Arbor, Count, Given
 from build_tools.render.prose import escape
 from build_tools.render.tables import table
 from build_tools.render.view import View
+
+WHAT = {
+    "going": "The going train", "motion": "The motion work", "strike": "The striking train", "chime": "The chiming train",
+    "moon": "The moon train", "calendar": "The calendar train", "tide": "The tide train", "sidereal": "The train for sidereal time",
+    "planet": "The train of a planet", "alarm": "The alarm train", "other": "A train",
+}
 
 
 def count(entry: Count, view: View) -> list[str]:
     """The arbors in order from the power, then the figures, each with its source."""
     return [
-        f"A {escape(entry.of)} train, given from the power on.\n" if entry.of != "other" else "",
+        f"{WHAT[entry.of]}, arbor by arbor from the power on.\n",
         view.note(entry.basis),
         view.cautions(entry.cautions),
         arbors(entry),
-        _printed(entry, view),
+        _figures(entry, view),
         _used_in(entry, view),
         view.prose(entry.note) + "\n" if entry.note else "",
     ]
@@ -24,9 +32,9 @@ def count(entry: Count, view: View) -> list[str]:
 def arbors(entry: Count) -> str:
     """The table of arbors; a column that nothing fills is left out."""
     columns = {
-        "Driven": [_driven(arbor) for arbor in entry.arbors],
+        "Pinion": [_driven(arbor) for arbor in entry.arbors],
         "Wheel": [_wheel(arbor) for arbor in entry.arbors],
-        "Remarks": [_remarks(arbor) for arbor in entry.arbors],
+        "": [_remarks(arbor) for arbor in entry.arbors],
     }
     shown = {head: cells for head, cells in columns.items() if any(cells)}
     rows = [[escape(arbor.name), *(cells[number] for cells in shown.values())] for number, arbor in enumerate(entry.arbors)]
@@ -35,28 +43,54 @@ def arbors(entry: Count) -> str:
 
 def _driven(arbor: Arbor) -> str:
     if arbor.pinion:
-        return f"pinion of {arbor.pinion}"
-    return f"wheel of {arbor.driven}" if arbor.driven else ""
+        return str(arbor.pinion)
+    return f"{arbor.driven} (a wheel)" if arbor.driven else ""
 
 
 def _wheel(arbor: Arbor) -> str:
     parts = [str(arbor.wheel)] if arbor.wheel else []
-    parts += [f"{arbor.escape} (escape wheel)"] if arbor.escape else []
+    parts += [f"{arbor.escape} (escape)"] if arbor.escape else []
     parts += [f"{arbor.pins} pins"] if arbor.pins else []
     return ", ".join(parts)
 
 
 def _remarks(arbor: Arbor) -> str:
-    parts = [f"turns once in {escape(arbor.turns_once_in)} h"] if arbor.turns_once_in else []
-    parts += [f"{escape(arbor.turns)} turns of the line or spring"] if arbor.turns else []
-    parts += [f"driven by {escape(arbor.driven_by)}"] if arbor.driven_by else []
-    parts += [f"drives {escape(arbor.drives)}"] if arbor.drives else []
+    parts = [f"one turn in {escape(arbor.turns_once_in)} h"] if arbor.turns_once_in else []
+    parts += [f"{escape(arbor.turns)} turns when wound"] if arbor.turns else []
+    parts += [f"driven by the {escape(arbor.driven_by)} arbor"] if arbor.driven_by else []
+    parts += [f"drives the {escape(arbor.drives)} arbor"] if arbor.drives else []
     return "; ".join(parts)
 
 
-def _printed(entry: Count, view: View) -> str:
-    rows = [[view.link(given.calculation), escape(given.printed), view.cited(given.source, given.place)] for given in entry.gives]
-    return "## What the sources print\n\n" + table(["Sum", "Printed", "Source"], rows, label="Printed figures") if rows else ""
+def _figures(entry: Count, view: View) -> str:
+    """What the calculations make of the counts, and beside it what has been printed of them."""
+    found = results_for(entry, view.library)
+    rows = [[view.link(each.calculation.ref, each.label), _computed(each, view), _printed(each, entry, view)] for each in found]
+    worked = {(each.calculation.ref, each.result) for each in found}
+    rows += [
+        [view.link(given.calculation), "needs more than the counts", f"{escape(given.printed)} ({view.cited(given.source, given.place)})"]
+        for given in entry.gives
+        if (given.calculation, given.result) not in worked
+    ]
+    return "## What it gives\n\n" + table(["", "From the counts", "In print"], rows, label="What the counts give") if rows else ""
+
+
+def _computed(each: CountResult, view: View) -> str:
+    units = units_of(view.library)
+    shown = [(each.shown, each.unit), *((text, unit) for unit, text in each.also)]
+    return escape(" = ".join(f"{text} {units.symbol(unit)}".strip() for text, unit in shown))
+
+
+def _printed(each: CountResult, entry: Count, view: View) -> str:
+    """Every printed figure for this result, with its source and whether it agrees."""
+    same = [given for given in entry.gives if (given.calculation, given.result) == (each.calculation.ref, each.result)]
+    return "; ".join(_agreement(given, each, view) for given in same)
+
+
+def _agreement(given: Given, each: CountResult, view: View) -> str:
+    verdict = "agrees" if agrees(each.value, given.value, given.tolerance) else given.verdict or "differs"
+    because = f": {view.prose(given.because)}" if given.because else ""
+    return f"{escape(given.printed)} ({view.cited(given.source, given.place)}): {verdict}{because}"
 
 
 def _used_in(entry: Count, view: View) -> str:

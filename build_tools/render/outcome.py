@@ -54,8 +54,15 @@ def _told_by(entry: Outcome, view: View) -> str:
 
 def _answers(question: str, shares: Mapping[str, str], view: View) -> str:
     says = {answer.id: answer.says for answer in view.library[question].answers}
-    named = {word: [says[answer] for answer, given in shares.items() if given == word] for word in FREQUENCY}
-    return "; ".join(f"*{word}* {escape(' or '.join(answers))}" for word, answers in named.items() if answers)
+    named = {word: [answer for answer, given in shares.items() if given == word] for word in FREQUENCY}
+    rest = [answer for answer in says if answer not in shares or shares[answer] == "never"]
+    parts = []
+    for word, answers in named.items():
+        if word == "never" and len(answers) > 1 and len(answers) == len(rest):
+            parts.append("*never* any other")
+        elif answers:
+            parts.append(f"*{word}* {escape(' or '.join(says[answer] for answer in answers))}")
+    return "; ".join(parts)
 
 
 def _key_link(entry: Outcome, view: View) -> str:

@@ -25,7 +25,9 @@ def term(entry: Term, view: View) -> list[str]:
 
 def _names(entry: Term) -> str:
     """The other names in print, so that a reader and the search both find them."""
-    rows = {"Also": entry.also, "American": entry.american, "In plain words": entry.plain}
+    also = [name for name in entry.also if name not in entry.american]
+    plain = [name for name in entry.plain if name not in (*entry.also, *entry.american)]
+    rows = {"Also": also, "American": entry.american, "In plain words": plain}
     lines = [f"{what}\n:   {escape(', '.join(names))}\n" for what, names in rows.items() if names]
     return '<div class="names" markdown="1">\n\n' + "\n".join(lines) + "\n</div>\n" if lines else ""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -84,9 +85,15 @@ class View:
 
 
 def short_name(source: Source) -> str:
-    """The way a footnote names a book: last name and year, or the title where nobody signed it."""
-    name = source.author.split(",")[0].split(" and ")[0].split()[-1:] or [source.title]
-    return f"{name[0]} {source.year}" if source.year else name[0]
+    """The way a footnote names a book: last names and year; a body by its own name, an encyclopaedia by its title."""
+    if source.type == "encyclopaedia" or not source.author:
+        name = source.title.split(",")[0]
+    elif source.type in ("guidance", "library"):
+        name = source.author
+    else:
+        signed = re.sub(r" *\(.*?\)", "", source.author).split(",")[0]
+        name = " and ".join(person if person == "others" else person.split()[-1] for person in signed.split(" and "))
+    return f"{name} {source.year}" if source.year else name
 
 
 def indented(text: str) -> str:

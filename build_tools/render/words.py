@@ -18,7 +18,7 @@ _HREF = re.compile(r'href="([^"]*)"')
 _WORD = re.compile(r"&[#\w]+;|[^\W\d_]+")
 _SILENT = frozenset("a abbr button code dt form h1 h2 h3 h4 h5 h6 kbd label math nav option pre script select style summary svg textarea th".split())
 _VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
-_BEFORE_A_VERB = frozenset("to will would can could may might must shall should cannot not don't doesn't".split())
+_NOT_THE_PART = frozenset("to will would can could may might must shall should cannot not by your my his her their our".split())
 _LONGEST = 5  # words in the longest name that is looked for
 
 
@@ -74,10 +74,13 @@ class Words:
         return "".join(parts) + text[at:]
 
     def _longest(self, text: str, found: list[re.Match[str]], i: int) -> tuple[int, Term | None]:
-        """How many words from ``i`` on belong together, and the term that they name."""
+        """How many words from ``i`` on belong together, and the term that they name.
+
+        A single word is no part of a clock after "to" or "will" (to lock), nor after "by" or "your" (your hand).
+        """
         for count in range(min(_LONGEST, len(found) - i), 0, -1):
             term = self._names.get(_key(text[found[i].start() : found[i + count - 1].end()]))
-            if term and not (count == 1 and i and found[i - 1][0].lower() in _BEFORE_A_VERB):
+            if term and not (count == 1 and i and found[i - 1][0].lower() in _NOT_THE_PART):
                 return count, term
         return 1, None
 
