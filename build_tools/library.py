@@ -4,43 +4,32 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Iterable, Iterator, Mapping
 
 from build_tools.load import DataPath, Loaded, load_file
-from build_tools.model import Constant, Entry, Outcome, Row, Term, entry_from
+from build_tools.model import EMPTY, Constant, Entry, Outcome, Row, Term, entry_from
 from build_tools.problem import Place, Problem, did_you_mean
 from build_tools.schema import FOLDERS, KIND_OF_FOLDER, Mark, marked_texts
-from build_tools.wording import shape_problems
+from build_tools.wording import shape_problems, shown
 
 PROJECT = Path(__file__).resolve().parent.parent
 LINK = re.compile(r"\[\[([^\[\]|]*)(?:\|([^\[\]]*))?\]\]")
 _SCHEMA_LINE = "# yaml-language-server: $schema=../schema/{kind}.json"
 
 
-@dataclass(frozen=True, slots=True)
-class Mention:
-    """One reference in an entry: `at` is its place; `prose` when it stands as [[...]] in a text."""
-
-    ref: str
-    mark: Mark
-    path: DataPath
-    at: Place
-    prose: bool = False
-
-
 class Library:
-    """The whole knowledge base. `broken` holds the references of files that were left out for their own problems."""
+    """The whole knowledge base. `files` are the entries as loaded; `broken` the files left out for their own problems, by reference."""
 
-    def __init__(self, loaded: Iterable[Loaded] = (), broken: Iterable[str] = ()) -> None:
+    def __init__(self, files: Iterable[Loaded] = (), broken: Mapping[str, Loaded] = EMPTY) -> None:
+        self.files = tuple(files)
+        self.broken = broken
         self._files: dict[str, Loaded] = {}
         self._entries: dict[str, Entry] = {}
-        for file in loaded:
+        for file in self.files:
             entry = entry_from(file.data)
             self._files.setdefault(entry.ref, file)
             self._entries.setdefault(entry.ref, entry)
-        self.broken = frozenset(broken)
         self._by_kind: dict[str, list[Entry]] = defaultdict(list)
         for ref in sorted(self._entries):
             self._by_kind[self._entries[ref].kind].append(self._entries[ref])
@@ -138,7 +127,7 @@ def read_library(root: Path = PROJECT) -> tuple[Library, list[Problem]]:
     """Load kb below `root`: the library of the entries that have the shape of their kind, and the problems of the others."""
     problems: list[Problem] = []
     sound: list[Loaded] = []
-    broken: list[str] = []
+    broken: dict[str, Loaded] = {}
     for path in sorted((root / "kb").rglob("*")):
         if path.is_dir() or "schema" in path.relative_to(root / "kb").parts[:1]:
             continue
@@ -150,7 +139,7 @@ def read_library(root: Path = PROJECT) -> tuple[Library, list[Problem]]:
         found = loaded.problems + list(_entry_problems(loaded))
         problems.extend(found)
         if any(problem.code not in HARMLESS for problem in found):
-            broken.append(f"{KIND_OF_FOLDER[path.parent.name]}:{path.stem}")
+            broken[f"{KIND_OF_FOLDER[path.parent.name]}:{path.stem}"] = loaded
         else:
             sound.append(loaded)
     return Library(sound, broken), problems
@@ -187,7 +176,7 @@ def _kind_problem(loaded: Loaded, kind: object) -> Problem:
     if "kind" not in loaded.data:
         return Problem("KB013", Place(loaded.path), "kind", "the entry does not say what kind it is", f"begin with `kind: {expected}`")
     hint = did_you_mean(str(kind), FOLDERS, f"in this folder it is `kind: {expected}`")
-    return Problem("KB013", loaded.place("kind"), "kind", f"there is no such kind; wanted one of {', '.join(FOLDERS)}", hint)
+    return Problem("KB013", loaded.place("kind"), "kind", f"there is no kind {shown(kind)}; wanted one of {', '.join(FOLDERS)}", hint)
 
 
 def _opening_problems(loaded: Loaded, kind: str) -> Iterator[Problem]:

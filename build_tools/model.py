@@ -166,6 +166,7 @@ class Count(Entry):
     name: str
     of: str
     arbors: tuple[Arbor, ...]
+    partial: bool = False
     gives: tuple[Given, ...] = ()
     used_in: tuple[str, ...] = ()
 
