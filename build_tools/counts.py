@@ -61,6 +61,7 @@ def pieces(count: Count) -> dict[str, Value]:
     barrel = next((arbor for arbor in arbors if arbor.turns), None)
     escape = next((arbor for arbor in arbors if arbor.escape), None)
     pinned = next((arbor for arbor in arbors if arbor.pins), None)
+    moon_disc = next((arbor for arbor in arbors if arbor.moons), None)
     found: dict[str, Value | None] = {
         "going_meshes": meshes_between(count, timed, escape) if timed and escape else None,
         "barrel_meshes": meshes_between(count, barrel, timed) if barrel and timed else None,
@@ -70,6 +71,7 @@ def pieces(count: Count) -> dict[str, Value]:
         "hours_per_turn": read_number(timed.turns_once_in) if timed else None,
         "barrel_turns": read_number(barrel.turns) if barrel else None,
         "pins": Fraction(pinned.pins) if pinned else None,
+        "moons": Fraction(moon_disc.moons) if moon_disc else None,
     }
     return {name: value for name, value in found.items() if value not in (None, ())}
 

@@ -133,6 +133,7 @@ class Arbor:
     wheel: int | None = None
     escape: int | None = None
     pins: int | None = None
+    moons: int | None = None
     turns_once_in: str = ""
     turns: str = ""
     driven_by: str = ""
