@@ -9,7 +9,7 @@ from math import log
 from build_tools.key_answers import CANT_TELL
 from build_tools.key_plan import ALIKE, ENOUGH, NO_MORE, OPEN, SETTLED, Plan, Stand
 from build_tools.key_shares import Facts
-from build_tools.key_weigh import Evidence, Facet
+from build_tools.key_weigh import Evidence, Facet, exactly
 from build_tools.model import Outcome, Question
 
 EVERYWHERE = ""
@@ -119,7 +119,7 @@ class Key:
                 for question, answer in answers.items() if question in self.questions}
 
     def _rank(self, evidence: Evidence, stand: Stand) -> tuple[Ranked, ...]:
-        order = sorted(range(len(stand.shares)), key=lambda index: -stand.shares[index])
+        order = sorted(range(len(stand.shares)), key=lambda index: -exactly(stand.shares[index]))
         return tuple(self._ranked(index, evidence, stand) for index in order)
 
     def _ranked(self, index: int, evidence: Evidence, stand: Stand) -> Ranked:
@@ -142,7 +142,7 @@ class Key:
         """The answers that speak for or against an outcome, the strongest first."""
         least = log(self.facet.settings.telling)
         told = [self._reason(question_id, answers, index) for question_id, answers in evidence.items() if answers]
-        return sorted((r for r in told if abs(log(r.odds)) >= least), key=lambda r: -abs(log(r.odds)))
+        return sorted((r for r in told if abs(log(r.odds)) >= least), key=lambda r: -exactly(abs(log(r.odds))))
 
     def _reason(self, question_id: str, answers: tuple[str, ...], index: int) -> Reason:
         odds = self.facet.odds(question_id, answers)[index]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from build_tools.key_weigh import Evidence, Facet, State
+from build_tools.key_weigh import Evidence, Facet, State, exactly, leader_of
 
 OPEN, SETTLED, ALIKE, NO_MORE, ENOUGH = "open", "settled", "look-alikes", "no more from here", "enough asked"
 
@@ -57,7 +57,7 @@ class Plan:
     def settled(self, shares: Sequence[float], evidence: Evidence) -> tuple[int, ...]:
         """The outcome, or the set of look-alikes, that may be named firmly; empty while there is none."""
         needs = self.facet.settings
-        leader = max(range(len(shares)), key=shares.__getitem__)
+        leader = leader_of(shares)
         for group in ((leader,), self.together(leader, evidence)):
             if sum(shares[index] for index in group) >= needs.settled:
                 return group if len(self.facet.witnesses(evidence, leader)) >= needs.witnesses else ()
@@ -67,7 +67,7 @@ class Plan:
         """Whether to stop after these answers, and why."""
         state = self.facet.weigh(evidence)
         shares = self.facet.posterior(state)
-        leader = max(range(len(shares)), key=shares.__getitem__)
+        leader = leader_of(shares)
         firm = self.settled(shares, evidence)
         if firm:
             return Stand(tuple(shares), leader, firm, SETTLED if len(firm) == 1 else ALIKE)
@@ -83,7 +83,7 @@ class Plan:
         """The open question whose answer is likeliest to end the questioning, for its effort; None when none helps."""
         state = self.facet.weigh(evidence)
         useful = self._useful(evidence, state, self.facet.posterior(state))
-        return max(useful, key=self.worth).question_id if useful else None
+        return max(useful, key=lambda one: exactly(self.worth(one))).question_id if useful else None
 
     def _useful(self, evidence: Evidence, state: State, shares: Sequence[float]) -> list[Candidate]:
         """The open questions that would move the leading share, or could bring the witness that is still wanted."""
@@ -93,7 +93,7 @@ class Plan:
 
     def candidate(self, question_id: str, evidence: Evidence, state: State, shares: Sequence[float]) -> Candidate:
         """What can be expected of a question: the chance that its answer ends the questioning, and how far it moves."""
-        leader = max(range(len(shares)), key=shares.__getitem__)
+        leader = leader_of(shares)
         ends = movement = nearness = 0.0
         for answer in self.facet.shares[question_id]:
             chance = dot(shares, self.facet.shares[question_id][answer])

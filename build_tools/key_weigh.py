@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import exp, log
 
@@ -105,3 +105,13 @@ def normal(scores: list[float]) -> list[float]:
     """Shares that sum to one from logarithms of weights."""
     top = max(scores)
     return scaled([exp(score - top) for score in scores])
+
+
+def exactly(value: float) -> float:
+    """The value to twelve decimals, so that sums taken in another order, or another language, compare alike."""
+    return round(value, 12)
+
+
+def leader_of(shares: Sequence[float]) -> int:
+    """The outcome with the greatest share, the first of several."""
+    return max(range(len(shares)), key=lambda index: exactly(shares[index]))
