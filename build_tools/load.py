@@ -141,7 +141,7 @@ class _Reader:
     def __init__(self, loaded: Loaded) -> None:
         self.loaded = loaded
         self.scalar_spans: list[tuple[int, int]] = []
-        self.events: Iterator[Any] = yaml.parse(loaded.text, Loader=yaml.CSafeLoader)
+        self.events: Iterator[Any] = iter(yaml.CSafeLoader(loaded.text).get_event, None)
 
     def read(self) -> None:
         documents = 0
