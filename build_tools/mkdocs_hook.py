@@ -22,7 +22,7 @@ from mkdocs.structure.pages import Page
 from build_tools.checks import run_checks
 from build_tools.library import read_library
 from build_tools.render import assets, pages, source_file
-from build_tools.render.search import search_titles
+from build_tools.render.search import search_entries
 from build_tools.render.words import Words
 from build_tools.report import for_people
 
@@ -70,9 +70,9 @@ def on_post_build(config: MkDocsConfig) -> None:
     """Let the search find each word by its other names, and show them in its results."""
     path = Path(config.site_dir) / "search" / "search_index.json"
     index = json.loads(path.read_text(encoding="utf-8"))
-    titles = search_titles(config.extra["library"])
+    better = search_entries(config.extra["library"])
     for entry in index["docs"]:
-        entry["title"] = titles.get(entry["location"], entry["title"])
+        entry.update(better.get(entry["location"], {}))
     path.write_text(json.dumps(index, ensure_ascii=False, separators=(",", ":")), encoding="utf-8")
 
 

@@ -28,13 +28,12 @@ def entry_page(entry: Any, library: Library) -> str:
     """The whole Markdown page of an entry."""
     view = View(library, page_path(entry.ref))
     body = _BODIES[entry.kind](entry, view)
-    parts = [_front_matter(entry), _heading(entry, view), _status(entry, view), *body, _see(entry, view), _used_by(entry, view)]
+    parts = [_front_matter(entry), _heading(entry), _status(entry, view), *body, _see(entry, view), _used_by(entry, view)]
     return "\n".join(part for part in parts if part)
 
 
-def _heading(entry: Any, view: View) -> str:
-    name = entry.name[:1].upper() + entry.name[1:]
-    return f"{view.crumb(entry.kind)}\n# {escape(name)}\n"
+def _heading(entry: Any) -> str:
+    return f"# {escape(entry.name[:1].upper() + entry.name[1:])}\n"
 
 
 def _status(entry: Any, view: View) -> str:
@@ -61,8 +60,9 @@ def _used_by(entry: Any, view: View) -> str:
 
 
 def _front_matter(entry: Any) -> str:
-    """Description for search engines, weight for our own search, and the term as structured data."""
-    meta: dict[str, Any] = {"search": {"boost": _BOOST.get(entry.kind, 1)}}
+    """The section it belongs to, weight in our own search, and a term as structured data for search engines."""
+    section = SECTIONS[entry.kind]
+    meta: dict[str, Any] = {"section": {"folder": section.folder, "title": section.title}, "search": {"boost": _BOOST.get(entry.kind, 1)}}
     if entry.kind == "term":
         meta["description"] = " ".join(plain(entry.definition).split())
         meta["data"] = {

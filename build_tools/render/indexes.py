@@ -11,15 +11,17 @@ from build_tools.render.kinds import SECTIONS
 from build_tools.render.prose import escape, prose
 from build_tools.render.view import View
 
+_OUT_OF_SEARCH = "---\nsearch: {exclude: true}\n---\n"  # whoever searches wants the entry itself
+
 
 def index_pages(library: Library) -> dict[str, str]:
     """One list for each kind that has entries, and the words once more by topic."""
     made = {}
     for kind, section in SECTIONS.items():
         view = View(library, f"{section.folder}/index.md")
-        made[view.path] = _heading(section.title, section.about) + _BODIES.get(kind, _by_name)(library.of_kind(kind), view)
+        made[view.path] = _OUT_OF_SEARCH + _heading(section.title, section.about) + _BODIES.get(kind, _by_name)(library.of_kind(kind), view)
     topics = View(library, "terms/topics.md")
-    made[topics.path] = _heading("Words by topic", "The same words, grouped by what they belong to.") + _topics(library.of_kind("term"), topics)
+    made[topics.path] = _OUT_OF_SEARCH + _heading("Words by topic", "The same words, grouped by what they belong to.") + _topics(library.of_kind("term"), topics)
     return made
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from build_tools.library import Library
 from build_tools.model import Basis, Caution, Source
-from build_tools.render.kinds import SECTIONS, page_path, relative
+from build_tools.render.kinds import page_path, relative
 from build_tools.render.prose import escape, prose
 
 BASIS_WORDS = {
@@ -33,11 +33,6 @@ class View:
     def to(self, target: str) -> str:
         """The address of another page, given by its path below the docs folder."""
         return relative(target, self.path)
-
-    def crumb(self, kind: str) -> str:
-        """The line above a heading that says what sort of page this is, linked to all of its sort."""
-        section = SECTIONS[kind]
-        return f"[{section.title}]({self.to(section.folder + '/index.md')})\n{{: .kind data-search-exclude }}\n"
 
     def prose(self, text: str) -> str:
         """Markdown of a prose field, its references made into links."""

@@ -1,0 +1,148 @@
+/* Units, and what is typed into a field: the twin of build_tools/units.py and build_tools/given.py. */
+(function (root) {
+  "use strict";
+  const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums;
+  const MOST_MESHES = 12, MOST_TEETH = 2000, MOST_VALUES = 200;
+  const VULGAR = "½¼¾⅓⅔⅛⅜⅝⅞";
+  const NUMBER = `[+\\-\\u2212]?\\s*(?:\\d+ \\d+ ?/ ?\\d+(?![A-Za-z])|\\d+ ?/ ?\\d+|\\d{1,3}(?: \\d{3})+(?:\\.\\d+)?|[\\d.,]+(?:[eE][+\\-]?\\d+)?\\s?[${VULGAR}]?|[${VULGAR}])`;
+  const UNIT = "1/[A-Za-z]+|[^\\d\\s+\\-\\u2212.,/][^\\s]*(?: [A-Za-z][^\\s\\d]*)*";
+  const PIECE = new RegExp(`\\s*(${NUMBER})\\s*(${UNIT})?`, "y");
+
+  /** One sentence about one field: what is wrong and what is accepted. */
+  class GivenError extends Error {
+    constructor(field, sentence) {
+      super(sentence);
+      this.field = field;
+    }
+  }
+
+  const unitNamed = (name) => ClockRef.units.find((unit) => unit.name === name);
+  const symbol = (name) => (unitNamed(name) ? unitNamed(name).symbol : name || "");
+  const spellings = (unit) => [...unit.also, unit.says, unit.symbol, unit.name].map((text) => text.toLowerCase());
+
+  /** The unit so named or spelt, one that measures what `like` does before any other. */
+  function findUnit(spelling, like) {
+    const own = unitNamed(like).base;
+    for (const written of [spelling, spelling.toLowerCase().trim().replace(/\.+$/, "")]) {
+      const found = ClockRef.units.filter((unit) => spellings(unit).includes(written));
+      if (found.length) return found.filter((unit) => unit.base === own).pop() || found.pop();
+    }
+    throw new N.NumberError(`there is no unit called ${spelling}; a ${unitNamed(like).says} is written ${like}`);
+  }
+
+  /** The value, counted in old units, in new ones. */
+  function convert(value, old, wanted) {
+    if (old === wanted) return value;
+    const first = unitNamed(old), second = unitNamed(wanted);
+    if (first.base === second.base) return S.mul(value, N.over(N.of(first.worth), N.of(second.worth)));
+    if (`1/${first.base}` !== second.base && `1/${second.base}` !== first.base) throw new N.NumberError(`${first.says} can't be turned into ${second.says}`);
+    if (S.order(value, S.whole(0)) === 0) throw new N.NumberError(`0 ${first.symbol} can't be turned into ${second.says}`);
+    return S.div(S.whole(1), S.mul(value, N.times(N.of(first.worth), N.of(second.worth))));
+  }
+
+  /** The numbers of a typed quantity, each with the unit that follows it. */
+  function splitQuantity(text) {
+    text = text.trim();
+    const pieces = [];
+    PIECE.lastIndex = 0;
+    while (PIECE.lastIndex < text.length) {
+      const match = PIECE.exec(text);
+      if (!match) return [[text, ""]];
+      pieces.push([match[1].trim(), match[2] || ""]);
+    }
+    return pieces.length ? pieces : [[text, ""]];
+  }
+
+  /** Reads "39.14", "39.14 in" or "1 h 30 min" for a field counted in `unit`. */
+  function readQuantity(text, unit) {
+    const pieces = splitQuantity(text);
+    if (pieces.length === 1 && !pieces[0][1]) return N.read(text);
+    if (!unit) throw new N.NumberError(`a plain number is wanted here, without '${pieces[0][1] || pieces[pieces.length - 1][1]}'`);
+    let total = S.whole(0);
+    for (const [number, spelling] of pieces) {
+      if (!spelling) throw new N.NumberError(`'${text.trim()}' leaves the unit of ${number} open`);
+      total = S.add(total, S.abs(convert(N.read(number), findUnit(spelling, unit).name, unit)));
+    }
+    return /^[-\u2212]/.test(text.trim()) ? S.neg(total) : total;
+  }
+
+  /** The value itself; throws when it lies outside the limits of the input. */
+  function within(field, value) {
+    const unit = field.unit ? ` ${symbol(field.unit)}` : "";
+    if (field.minimum && S.lt(value, N.of(field.minimum))) throw new N.NumberError(`${N.inWorking(value)}${unit} is too small`);
+    if (field.maximum && S.gt(value, N.of(field.maximum))) throw new N.NumberError(`${N.inWorking(value)}${unit} is too large`);
+    return value;
+  }
+
+  /** Reads "84/7 78/7", driver over driven; a "?" stands for `unknown` when that is given. */
+  function readTrain(text, unknown = 0) {
+    const pieces = text.replace(/\s*([/:])\s*/g, "$1").split(/[\s,;×·*x]+/).filter(Boolean);
+    if (!pieces.length) throw new N.NumberError("write at least one wheel and the pinion it drives, such as 84/7");
+    if (pieces.length > MOST_MESHES) throw new N.NumberError(`a train of ${pieces.length} meshes is too long: ${MOST_MESHES} are the most`);
+    return pieces.map((piece) => readMesh(piece, unknown));
+  }
+
+  function readMesh(piece, unknown) {
+    const match = /^(\d+|\?)\s*[/:]\s*(\d+|\?)$/.exec(piece);
+    if (!match) throw new N.NumberError(`'${piece.slice(0, 40)}' is not a wheel and its pinion: write driver/driven, such as 84/7`);
+    if (!unknown && piece.includes("?")) throw new N.NumberError(`'${piece}' leaves a count open`);
+    const [driver, driven] = [match[1], match[2]].map((count) => (count === "?" ? unknown : Number(count.slice(0, 9))));
+    if (Math.max(driver, driven) > MOST_TEETH) throw new N.NumberError(`'${piece.slice(0, 40)}' has too many teeth: ${MOST_TEETH} are the most`);
+    if (driver < 1) throw new N.NumberError(`'${piece}': a driver without teeth drives nothing`);
+    if (driven < 1) throw new N.NumberError(`'${piece}': a pinion of ${driven} leaves can't be driven`);
+    if (driven === 1 && !unknown) throw new N.NumberError(`'${piece}': a pinion of one leaf can't be driven; count the leaves again`);
+    return [driver, driven];
+  }
+
+  const readers = {
+    number: (field, text) => within(field, readQuantity(text, field.unit)),
+    whole(field, text) {
+      const value = readers.number(field, text);
+      if (value.d !== 1n) throw new N.NumberError(`${text} is not a whole number`);
+      return value;
+    },
+    train: (field, text) => readTrain(text),
+    choice(field, text) {
+      const wanted = text.toLowerCase();
+      const found = field.choices.find((choice) => [choice.value.toLowerCase(), choice.label.toLowerCase()].includes(wanted));
+      if (!found) throw new N.NumberError(`'${text.slice(0, 40)}' is not among the choices`);
+      return found.value;
+    },
+    list(field, text) {
+      const pieces = text.split(/[;\s]+/).filter(Boolean);
+      if (!pieces.length) throw new N.NumberError("write at least one number");
+      if (pieces.length > MOST_VALUES) throw new N.NumberError(`${pieces.length} numbers are too many: ${MOST_VALUES} are the most`);
+      return pieces.map((piece) => within(field, N.read(piece)));
+    },
+  };
+
+  /** The value of an input, in the input's own unit; throws GivenError. */
+  function readGiven(field, text) {
+    try {
+      return readers[field.type](field, text.trim());
+    } catch (error) {
+      if (!(error instanceof N.NumberError)) throw error;
+      throw new GivenError(field.name, `${error.message}; accepted: ${accepted(field)}`);
+    }
+  }
+
+  /** What an input takes, in words: "a whole number from 2 to 400". */
+  function accepted(field) {
+    if (field.type === "train") return "driver/driven for each mesh, such as 84/7 78/7";
+    if (field.type === "choice") return field.choices.map((choice) => choice.value).join(" or ");
+    if (field.type === "date") return "a date such as 2026-11-25";
+    const kind = { whole: "a whole number", list: "numbers with blanks between them" }[field.type] || "a number";
+    const limits = field.minimum && field.maximum ? ` from ${field.minimum} to ${field.maximum}` : "";
+    const others = (field.also || []).filter((other) => other !== field.unit);
+    return kind + limits + (field.unit ? ` ${symbol(field.unit)}` : "") + (others.length ? ` (also in ${others.join(", ")})` : "");
+  }
+
+  /** A value as it is typed: "84/7 78/7", "29.5". */
+  function written(value) {
+    if (typeof value === "string") return value;
+    if (Array.isArray(value)) return value.map((each) => (Array.isArray(each) ? each.join("/") : N.inWorking(each))).join(" ");
+    return N.inWorking(value);
+  }
+
+  ClockRef.given = { GivenError, readGiven, readQuantity, splitQuantity, readTrain, accepted, written, convert, symbol, unitNamed, findUnit };
+})(typeof window === "undefined" ? globalThis : window);
