@@ -170,7 +170,7 @@ def compact(value: Number, figures: int = 7) -> str:
     exact = settled(value)
     if exact == 0:
         return "0"
-    power = magnitude(exact)
+    power = magnitude(round_half_away(exact, figures - 1 - magnitude(exact)))
     if power < -5 or power >= FIGURES:
         return f"{_trimmed(significant(exact / Fraction(10) ** power, figures))}e{power}"
     if exact.denominator == 1:
