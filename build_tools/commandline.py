@@ -45,7 +45,9 @@ class Parser(argparse.ArgumentParser):
     """An argument parser that raises its complaint in place of printing two lines and leaving."""
 
     def error(self, message: str) -> NoReturn:
-        raise UsageError(f"{message} (see {self.prog} --help)")
+        command = self.prog.split()[-1]
+        plain = message.replace("the following arguments are required:", f"{command} needs").removeprefix("argument ")
+        raise UsageError(f"{plain} (see {self.prog} --help)")
 
 
 def extra_for(arguments: list[str]) -> str | None:
