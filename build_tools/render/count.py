@@ -57,6 +57,7 @@ def _wheel(arbor: Arbor) -> str:
 def _remarks(arbor: Arbor) -> str:
     parts = [f"one turn in {escape(arbor.turns_once_in)} h"] if arbor.turns_once_in else []
     parts += [f"{escape(arbor.turns)} turns when wound"] if arbor.turns else []
+    parts += [f"{arbor.moons} moons painted on it"] if arbor.moons else []
     parts += [f"driven by the {escape(arbor.driven_by)} arbor"] if arbor.driven_by else []
     parts += [f"drives the {escape(arbor.drives)} arbor"] if arbor.drives else []
     return "; ".join(parts)
