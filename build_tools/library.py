@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import Iterable, Iterator, Mapping
 
 from build_tools.load import DataPath, Loaded, load_file
-from build_tools.model import EMPTY, Constant, Entry, Outcome, Row, Term, entry_from
+from build_tools.model import Constant, Entry, Outcome, Term
+from build_tools.model_build import entry_from
+from build_tools.model_parts import EMPTY, Row
 from build_tools.problem import Place, Problem, did_you_mean
 from build_tools.schema import FOLDERS, KIND_OF_FOLDER, Mark, marked_texts
 from build_tools.wording import shape_problems, shown

@@ -8,7 +8,6 @@ Four words of our own stand in the schemas beside those of JSON Schema draft 7:
 from __future__ import annotations
 
 import json
-import re
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -16,6 +15,7 @@ from typing import Any, Iterator
 
 from jsonschema import Draft7Validator, ValidationError, validators
 
+from build_tools.accept import accepts
 from build_tools.load import Block, DataPath
 
 SCHEMA_FOLDER = Path(__file__).resolve().parent.parent / "kb" / "schema"
@@ -72,7 +72,7 @@ def _required(_: Any, names: list[str], instance: Any, __: Any) -> Iterator[Vali
 def _fields(check: Any, fields: dict[str, Any], instance: Any, _: Any) -> Iterator[ValidationError]:
     if isinstance(instance, dict):
         for name, part in fields.items():
-            if name in instance and not _plainly_right(part, instance[name]):
+            if name in instance and not accepts(part, instance[name]):
                 yield from check.descend(instance[name], part, path=name, schema_path=name)
 
 
@@ -83,41 +83,20 @@ def _further_fields(check: Any, part: Any, instance: Any, around: dict[str, Any]
     for name in [name for name in instance if name not in around.get("properties", {})]:
         if part is False:
             yield ValidationError(name)
-        elif not _plainly_right(part, instance[name]):
+        elif not accepts(part, instance[name]):
             yield from check.descend(instance[name], part, path=name)
 
 
 def _items(check: Any, part: dict[str, Any], instance: Any, _: Any) -> Iterator[ValidationError]:
     if isinstance(instance, list):
         for index, item in enumerate(instance):
-            if not _plainly_right(part, item):
+            if not accepts(part, item):
                 yield from check.descend(item, part, path=index)
 
 
 def _prose(_: Any, wanted: bool, instance: Any, __: Any) -> Iterator[ValidationError]:
     if wanted and isinstance(instance, str) and not isinstance(instance, Block):
         yield ValidationError("not a block")
-
-
-_SAYS_NOTHING = {"description", "examples", "x-wanted", "x-ref", "x-row"}
-_OF_TEXT = {"type", "minLength", "pattern", "x-prose"}
-
-
-def _plainly_right(part: Any, value: Any) -> bool:
-    """Whether `value` is text that fits a part about text alone. False decides nothing: then jsonschema looks, at forty times the cost."""
-    if not isinstance(value, str) or not isinstance(part, dict):
-        return False
-    if part.get("if") == {"type": "string"}:
-        return value in part["then"]["enum"]
-    if part.keys() - _SAYS_NOTHING == {"enum"}:
-        return value in part["enum"]
-    if part.get("type") != "string" or not part.keys() <= _SAYS_NOTHING | _OF_TEXT:
-        return False
-    return (
-        len(value) >= part.get("minLength", 0)
-        and (not part.get("x-prose") or isinstance(value, Block))
-        and ("pattern" not in part or re.search(part["pattern"], value) is not None)
-    )
 
 
 _Validator = validators.extend(

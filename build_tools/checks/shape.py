@@ -7,7 +7,8 @@ from typing import Iterator
 
 from build_tools.library import Library
 from build_tools.load import field_name
-from build_tools.model import ROW_COLUMNS, Arbor, Constant, Count, Term
+from build_tools.model import Constant, Count, Term
+from build_tools.model_parts import ROW_COLUMNS, Arbor
 from build_tools.problem import Problem
 
 # Lists whose items go by a name, by kind; lists that stand together share their names.

@@ -1,0 +1,189 @@
+"""The parts of which entries are made, as frozen dataclasses. Attribute names are the field names of the files.
+
+An absent list is (), absent text "", an absent group of fields None. Numbers that are compared or computed with stay text, as typed.
+A field called like a word of Python (`for`, `with`, `from`) has an underscore behind it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any, Mapping
+
+EMPTY: Mapping[str, Any] = {}
+ROW_COLUMNS = ("name", "says", "value", "unit", "symbol", "also", "basis")  # those that every table may have
+
+
+def nothing() -> Mapping[str, Any]:
+    """The value of an absent group whose names are free."""
+    return EMPTY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Basis:
+    """Where a fact comes from. `word`: common practice, memory, invented, arithmetic, or source (then with source and place)."""
+
+    word: str = "source"
+    source: str = ""
+    place: str = ""
+    for_: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contrast:
+    """Another entry that this one is mistaken for, and how to tell them apart."""
+
+    with_: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Languages:
+    """A word in other languages: `words` by two-letter code."""
+
+    words: Mapping[str, tuple[str, ...]]
+    basis: tuple[Basis, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arbor:
+    """One arbor; teeth and leaves are whole numbers, `turns` and `turns_once_in` (hours) text."""
+
+    name: str
+    pinion: int | None = None
+    driven: int | None = None
+    wheel: int | None = None
+    escape: int | None = None
+    pins: int | None = None
+    moons: int | None = None
+    turns_once_in: str = ""
+    turns: str = ""
+    driven_by: str = ""
+    drives: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """A published figure: `printed` word for word, `value` to compare with."""
+
+    printed: str
+    value: str
+    tolerance: str = ""
+    because: str = ""
+    verdict: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Given(Figure):
+    """A published figure that the counts of an entry must give."""
+
+    calculation: str
+    result: str
+    source: str
+    place: str
+    with_: Mapping[str, str] = field(default_factory=nothing)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    id: str
+    says: str
+    picture: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """One choice; `sets` are the numbers that it brings into the formulas, by name."""
+
+    value: str
+    label: str
+    sets: Mapping[str, str] = field(default_factory=nothing)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Input:
+    name: str
+    label: str
+    type: str
+    example: str
+    symbol: str = ""
+    unit: str = ""
+    also: tuple[str, ...] = ()
+    minimum: str = ""
+    maximum: str = ""
+    usual: tuple[str, ...] = ()
+    default: str = ""
+    why: str = ""
+    choices: tuple[Choice, ...] = ()
+    fill: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    name: str
+    label: str
+    formula: str
+    symbol: str = ""
+    unit: str = ""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result:
+    name: str
+    label: str = ""
+    decimals: int | None = None
+    significant: int | None = None
+    unit: str = ""
+    also: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Example:
+    """A published example: inputs by name, and the published results by name."""
+
+    given: Mapping[str, str]
+    expect: Mapping[str, Figure]
+    source: str
+    place: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plot:
+    across: str
+    up: str
+    from_: str = ""
+    to: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One row of a table; `cells` holds the columns that only this table has."""
+
+    name: str
+    says: str = ""
+    value: str = ""
+    unit: str = ""
+    symbol: str = ""
+    also: tuple[str, ...] = ()
+    basis: tuple[Basis, ...] = ()
+    cells: Mapping[str, Any] = field(default_factory=nothing)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    name: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bell:
+    id: int
+    note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Phrase:
+    id: str
+    bells: tuple[int, ...]
