@@ -38,6 +38,7 @@ class Term(Entry):
     plain: tuple[str, ...] = ()
     also: tuple[str, ...] = ()
     american: tuple[str, ...] = ()
+    linked: bool = True
     where: str = ""
     not_to_confuse: tuple[Contrast, ...] = ()
     languages: Languages | None = None

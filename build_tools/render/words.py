@@ -26,7 +26,8 @@ class Words:
     """The names of all terms, ready to be found in the HTML of a page."""
 
     def __init__(self, library: Library) -> None:
-        self._names = {_key(name): _meant(name, refs, library) for name, refs in library.names.items()}
+        meant = {_key(name): _meant(name, refs, library) for name, refs in library.names.items()}
+        self._names = {name: term for name, term in meant.items() if term.linked}
         self._by_page = {_url(term): term for term in library.of_kind("term")}
 
     def linked(self, page: str, url: str) -> str:
