@@ -14,6 +14,9 @@ from build_tools.model import Outcome, Question
 
 EVERYWHERE = ""
 NOTHING_FITS = "nothing fits"
+LESS_ELSEWHERE = ", but elsewhere less still"
+MORE_ELSEWHERE = ", but elsewhere more often"
+ONE_OF = "Very likely one of these, which can't be told apart from here:"
 NOT_APART = "can't be told apart from here"
 LOOK_AGAIN = "None of the outcomes fits these answers: look again, or it is a kind that is not described here."
 STOPPED = {OPEN: "Not settled yet.", NO_MORE: "It can't be told from here.", ENOUGH: "Not settled by these answers."}
@@ -154,9 +157,9 @@ class Key:
     def _phrase(self, word: str, odds: float) -> str:
         often = self.facet.words[word] >= self.facet.words["sometimes"]
         if odds > 1.0 and not often:
-            return f"{self._phrases[word]}, but elsewhere less still"
+            return self._phrases[word] + LESS_ELSEWHERE
         if odds < 1.0 and often:
-            return f"{self._phrases[word]}, but elsewhere more often"
+            return self._phrases[word] + MORE_ELSEWHERE
         return self._phrases[word]
 
     def word(self, question_id: str, answer: str, index: int) -> str:
@@ -187,5 +190,5 @@ def verdict(stand: Stand, ranked: tuple[Ranked, ...]) -> str:
     level = ranked[0].words
     names = "; ".join(one.name for one in ranked if one.words == level)
     if stand.why == ALIKE:
-        return f"Very likely one of these, which can't be told apart from here: {names}."
+        return f"{ONE_OF} {names}."
     return f"{STOPPED[stand.why]} {level.capitalize()}: {names}."

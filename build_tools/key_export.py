@@ -8,13 +8,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from build_tools.key import NOT_APART, Key
+from build_tools.key import LESS_ELSEWHERE, LOOK_AGAIN, MORE_ELSEWHERE, NOT_APART, ONE_OF, STOPPED, Key
 from build_tools.key_answers import facets
 from build_tools.key_shares import Facts, numbers, read_settings
 from build_tools.model import Outcome, Question
 from build_tools.schema import FOLDERS
 
 Data = dict[str, Any]
+SENTENCES = {"notApart": NOT_APART, "veryLikelyOneOf": ONE_OF, "lookAgain": LOOK_AGAIN,
+             "lessElsewhere": LESS_ELSEWHERE, "moreElsewhere": MORE_ELSEWHERE}
 _LINK = re.compile(r"\[\[([^\]|]+)(?:\|([^\]]+))?\]\]")
 
 
@@ -32,7 +34,8 @@ def key_data(facts: Facts) -> Data:
     outcomes = {key.facet.name: [_outcome(one, key.questions, words, facts) for one in key.facet.outcomes] for key in keys}
     return {
         "settings": {_camel(name): value for name, value in asdict(read_settings(facts)).items()},
-        "says": {_camel(row.name): row.says for row in facts.table("key-settings")} | {"notApart": NOT_APART},
+        "says": {_camel(row.name): row.says for row in facts.table("key-settings")} | SENTENCES,
+        "stopped": STOPPED,
         "words": [{"name": row.name, "says": row.says, "share": float(row.value)} for row in facts.table("frequency-words")],
         "common": numbers(facts, "commonness"),
         "viewpoints": [{"id": row.name, "says": row.says, "sees": list(row.cells["sees"])} for row in facts.table("viewpoints")],

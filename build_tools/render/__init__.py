@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from build_tools.key_export import generated_scripts
 from build_tools.library import Library
+from build_tools.render import key
 from build_tools.render.entry import entry_page
 from build_tools.render.export import exports
 from build_tools.render.indexes import index_pages
@@ -12,12 +14,12 @@ from build_tools.render.kinds import SECTIONS, page_path
 def pages(library: Library) -> dict[str, str]:
     """The Markdown of every generated page by its path below the docs folder."""
     made = {page_path(entry.ref): entry_page(entry, library) for kind in SECTIONS for entry in library.of_kind(kind)}
-    return {**made, **index_pages(library)}
+    return {**made, **index_pages(library), **key.pages(library)}
 
 
 def assets(library: Library) -> dict[str, str]:
     """Generated files that are no pages: downloads and the scripts made from the entries."""
-    return exports(library)
+    return {**exports(library), **generated_scripts(library)}
 
 
 def source_file(path: str) -> str | None:

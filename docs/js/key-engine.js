@@ -6,6 +6,7 @@ this.ClockRef = ClockRef;
 ClockRef.key = (function () {
   "use strict";
   const CANT_TELL = "cant-tell";
+  const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
   const sum = (list) => list.reduce((a, b) => a + b, 0);
   const scaled = (shares) => { const whole = sum(shares); return shares.map((share) => share / whole); };
   /* To twelve decimals, so that sums taken in another order compare alike. */
@@ -219,6 +220,31 @@ ClockRef.key = (function () {
         }))
         .filter((reason) => size(reason) >= Math.log(this.needs.telling))
         .sort((a, b) => exactly(size(b)) - exactly(size(a)));
+    }
+
+    /* A reason in words, as the command line gives it. */
+    sentence(reason) {
+      const asked = this.questions[reason.question];
+      const says = asked.answers.find(([answer]) => answer === reason.answer)[1];
+      return `${asked.asks} ${says}: ${this.phrase(reason)}`;
+    }
+
+    phrase(reason) {
+      const named = (name) => this.data.words.find((word) => word.name === name);
+      const often = named(reason.word).share >= named("sometimes").share;
+      const says = named(reason.word).says;
+      if (reason.odds > 1 && !often) { return says + this.data.says.lessElsewhere; }
+      return reason.odds < 1 && often ? says + this.data.says.moreElsewhere : says;
+    }
+
+    verdict(found) {
+      const says = this.data.says;
+      const first = found.ranked[0];
+      if (found.why === "nothing fits") { return says.lookAgain; }
+      if (found.why === "settled") { return `${capital(says.veryLikely)}: ${this.outcomes[first.index].name}.`; }
+      const names = found.ranked.filter((one) => one.words === first.words).map((one) => this.outcomes[one.index].name).join("; ");
+      if (found.why === "look-alikes") { return `${says.veryLikelyOneOf} ${names}.`; }
+      return `${this.data.stopped[found.why]} ${capital(first.words)}: ${names}.`;
     }
 
     word(id, answer, index) {

@@ -1,0 +1,1 @@
+"""Figures from data: SVG that takes its colours from the page."""
