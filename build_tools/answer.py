@@ -11,12 +11,12 @@ from difflib import get_close_matches
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from build_tools.calculate import Outcome, evaluate, read_all, typed_or_default, unit_of, units_of, work_steps
+from build_tools.calculate import Outcome, evaluate, read_all, resolved, typed_or_default, unit_of, units_of, work_steps
 from build_tools.formula.evaluate import Value
-from build_tools.given import UNKNOWN, GivenError, accepted, read_given, read_train
-from build_tools.number import Number, NumberError, last_digit, read_number, settled
-from build_tools.solve import Solved, among, between
-from build_tools.units import Units, read_quantity, split_quantity
+from build_tools.given import UNKNOWN, Figure, GivenError, accepted, read_figure, read_given, read_train
+from build_tools.number import NumberError, read_number
+from build_tools.solve import Gives, Solved, among, between
+from build_tools.units import Units
 
 if TYPE_CHECKING:
     from build_tools.library import Library
@@ -31,13 +31,6 @@ class NoAnswer(ValueError):
 
 
 @dataclass(frozen=True)
-class Wanted:
-    """A result that was given: its value in the unit of its step, and how far off still agrees."""
-    value: Number
-    allowed: Number
-
-
-@dataclass(frozen=True)
 class Answer:
     """The inputs used, what they give, the field solved for (or ""), and whether given results agree."""
     inputs: Mapping[str, Value]
@@ -49,6 +42,7 @@ class Answer:
 
 def answer(calculation: Calculation, typed: Mapping[str, str], library: Library) -> Answer:
     """Answers from texts by field name. Raises GivenError for a wrong field, NoAnswer when nothing answers."""
+    calculation = resolved(calculation, library)
     _check_names(calculation, typed)
     units = units_of(library)
     wanted = {
@@ -95,29 +89,23 @@ def _missing(calculation: Calculation, blanks: list[Input], typed: Mapping[str, 
     raise GivenError(first.name, f"{first.label} {what}; accepted: {accepted(first, units)}; to solve for it give a result too ({results})")
 
 
-def _read_wanted(calculation: Calculation, name: str, text: str, units: Units) -> Wanted:
+def _read_wanted(calculation: Calculation, name: str, text: str, units: Units) -> Figure:
     unit = unit_of(calculation, name)
     try:
-        value, _ = read_quantity(text, unit, units)
-        number = read_number(split_quantity(text)[-1][0]) or Fraction(1)
+        return read_figure(text, unit, units)
     except NumberError as error:
         raise GivenError(name, f"{error}; accepted: a number {units.symbol(unit)}".rstrip()) from None
-    return Wanted(value, abs(value / number) * last_digit(split_quantity(text)[-1][0]) / 2)
 
 
-def _worked(calculation: Calculation, inputs: Mapping[str, Value], wanted: Mapping[str, Wanted], library: Library) -> Answer:
+def _worked(calculation: Calculation, inputs: Mapping[str, Value], wanted: Mapping[str, Figure], library: Library) -> Answer:
     try:
         outcome = evaluate(calculation, inputs, library)
     except NumberError as error:
         raise NoAnswer(str(error)) from None
-    return Answer(inputs, outcome, agreement={name: _agrees(outcome.values[name], each) for name, each in wanted.items()})
+    return Answer(inputs, outcome, agreement={name: each.agrees(outcome.values[name]) for name, each in wanted.items()})
 
 
-def _agrees(value: Value, wanted: Wanted) -> bool:
-    return abs(settled(value) - wanted.value) <= wanted.allowed
-
-
-def _solve(calculation: Calculation, blank: Input, typed: Mapping[str, str], wanted: Mapping[str, Wanted], library: Library) -> Answer:
+def _solve(calculation: Calculation, blank: Input, typed: Mapping[str, str], wanted: Mapping[str, Figure], library: Library) -> Answer:
     units = units_of(library)
     known = {
         each.name: read_given(each, typed_or_default(each, typed, units), units)
@@ -135,7 +123,7 @@ def _solve(calculation: Calculation, blank: Input, typed: Mapping[str, str], wan
     return Answer(inputs, worked.outcome, blank.name, solved, worked.agreement)
 
 
-def _search(blank: Input, text: str, gives, aim: Wanted, units: Units) -> Solved:
+def _search(blank: Input, text: str, gives: Gives, aim: Figure, units: Units) -> Solved:
     match blank.type:
         case "train":
             if UNKNOWN not in text:

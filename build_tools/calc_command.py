@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from build_tools.answer import NoAnswer, answer
 from build_tools.calc_output import answer_as_data, answer_as_text, catalogue, catalogue_as_text
+from build_tools.calculate import calculations
 from build_tools.given import GivenError
 from build_tools.library import read_library
 from build_tools.number import NumberError
@@ -70,11 +71,6 @@ def _complain(error: Exception, status: int, as_json: bool) -> int:
 
 def _dumped(data: object) -> str:
     return json.dumps(data, ensure_ascii=False, indent=2)
-
-
-def calculations(library: Library) -> list[Calculation]:
-    """Every calculation that is in use, in the order of the bench."""
-    return sorted((entry for entry in library.of_kind("calculation") if entry.status != "retired"), key=lambda entry: (entry.order, entry.id))
 
 
 def find(name: str, library: Library) -> Calculation:

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 from build_tools.answer import Answer
 from build_tools.calculate import unit_of, units_of
 from build_tools.formula.evaluate import Value
-from build_tools.given import accepted, written
+from build_tools.formula.plain import written
+from build_tools.given import accepted
 from build_tools.number import plain_decimal
 from build_tools.solve import Candidate
 from build_tools.units import Units

@@ -2,8 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from fractions import Fraction
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -12,7 +11,7 @@ from build_tools.formula.parse import parse
 from build_tools.formula.plain import with_numbers
 from build_tools.formula.tree import Node
 from build_tools.given import GivenError, accepted, choice_numbers, read_given
-from build_tools.number import Number, NumberError, fixed, in_working, last_digit, read_number, significant
+from build_tools.number import Number, NumberError, fixed, in_working, significant
 from build_tools.units import Units, read_units
 
 if TYPE_CHECKING:
@@ -20,6 +19,7 @@ if TYPE_CHECKING:
     from build_tools.model import Calculation, Input, Result, Step
 
 FIGURES_OF_A_RESULT = 6
+CONSTANT = "constant:"
 
 
 @dataclass(frozen=True)
@@ -57,6 +57,25 @@ def tree(formula: str) -> Node:
 def units_of(library: Library) -> Units:
     """The units of this library."""
     return read_units(library.table("units"))
+
+
+def resolved(calculation: Calculation, library: Library) -> Calculation:
+    """The calculation with defaults and examples that name a constant replaced by its value."""
+    return replace(calculation, inputs=tuple(
+        replace(field, default=_resolved(field.default, library), example=_resolved(field.example, library))
+        for field in calculation.inputs
+    ))
+
+
+def _resolved(text: str, library: Library) -> str:
+    constant = library.get(text) if text.startswith(CONSTANT) else None
+    return constant.value if constant else text
+
+
+def calculations(library: Library) -> list[Calculation]:
+    """Every calculation that is in use, its constants put in, in the order of the bench."""
+    entries = (resolved(entry, library) for entry in library.of_kind("calculation") if entry.status != "retired")
+    return sorted(entries, key=lambda entry: (entry.order, entry.id))
 
 
 def read_all(calculation: Calculation, given: Mapping[str, str], library: Library) -> dict[str, Value]:
@@ -147,8 +166,3 @@ def _line(step: Step, values: Mapping[str, Value], printed: Mapping[str, tuple[s
         shown, unit = value if isinstance(value, str) else in_working(value), step.unit
     return Line(step.name, step.label, with_numbers(tree(step.formula), values), shown, units.symbol(unit))
 
-
-def agrees(value: Number, text: str, tolerance: str = "") -> bool:
-    """Whether a value agrees with a printed number: within `tolerance`, else within half of its last digit."""
-    allowed = read_number(tolerance) if tolerance else last_digit(text) / 2
-    return abs(Fraction(value) - read_number(text)) <= allowed * (1 + Fraction(1, 10**9))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from build_tools.calculate import Outcome, evaluate
+from build_tools.calculate import calculations, evaluate
 from build_tools.formula.evaluate import Mesh, Train, Value
 from build_tools.number import NumberError, read_number
 
@@ -100,9 +100,9 @@ def results_for(count: Count, library: Library) -> list[CountResult]:
     """
     found: list[CountResult] = []
     known = pieces(count)
-    for calculation in sorted(library.of_kind("calculation"), key=lambda entry: (entry.order, entry.id)):
+    for calculation in calculations(library):
         inputs = _filled(calculation, known)
-        if inputs is None or calculation.status == "retired":
+        if inputs is None:
             continue
         results = list(_results(calculation, inputs, library))
         known.update({f"{calculation.id}.{each.result}": each.value for each in results})

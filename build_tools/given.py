@@ -3,13 +3,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from build_tools.formula.evaluate import Mesh, Train, Value
-from build_tools.number import Number, NumberError, in_working, read_number
-from build_tools.units import Units, read_quantity
+from build_tools.number import Number, NumberError, in_working, last_digit, read_number, settled
+from build_tools.units import Units, read_quantity, split_quantity
 
 if TYPE_CHECKING:
     from build_tools.model import Input
@@ -28,6 +29,36 @@ class GivenError(ValueError):
         super().__init__(f"{field}: {sentence}")
         self.field = field
         self.sentence = sentence
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A result that somebody states: its value in the unit of its step, and how far off still agrees."""
+    value: Number
+    allowed: Number
+
+    def agrees(self, value: Value) -> bool:
+        """Whether a worked value lies within the allowed distance."""
+        return abs(settled(value) - settled(self.value)) <= settled(self.allowed)
+
+
+def read_figure(text: str, unit: str, units: Units, tolerance: str = "") -> Figure:
+    """Reads "8825.14" or "6.5 in" for a step counted in `unit`: half of the last digit is allowed, or the tolerance.
+
+    Raises NumberError.
+    """
+    value, typed_unit = read_quantity(text, unit, units)
+    if tolerance:
+        allowed, own_unit = read_quantity(tolerance, unit, units)
+        return Figure(value, allowed if own_unit or not typed_unit else units.convert(allowed, typed_unit, unit))
+    last, spelling = split_quantity(text)[-1]
+    half = last_digit(last) / 2
+    if not spelling:
+        return Figure(value, half)
+    found = units.find(spelling, unit).name
+    if units[found].base == units[unit].base:
+        return Figure(value, units.convert(half, found, unit))
+    return Figure(value, abs(value * half / read_number(last)))
 
 
 def read_given(field: Input, text: str, units: Units) -> Value:
@@ -132,17 +163,6 @@ def accepted(field: Input, units: Units) -> str:
     unit = f" {units.symbol(field.unit)}" if field.unit else ""
     others = [other for other in (*field.also,) if other != field.unit]
     return f"{kind}{limits}{unit}" + (f" (also in {', '.join(others)})" if others else "")
-
-
-def written(value: Value) -> str:
-    """A value as it is typed: "84/7 78/7", "29.5", "2026-11-25"."""
-    if isinstance(value, str):
-        return value
-    if isinstance(value, date):
-        return value.isoformat()
-    if isinstance(value, tuple):
-        return " ".join(f"{each.driver}/{each.driven}" if isinstance(each, Mesh) else in_working(each) for each in value)
-    return in_working(value)
 
 
 def choice_numbers(field: Input, chosen: str) -> Mapping[str, Fraction]:

@@ -107,6 +107,8 @@ def settled(value: Number) -> Fraction:
     """The number that rounding, comparing and printing see: a float is first cut to twelve figures."""
     if isinstance(value, Fraction):
         return value
+    if not isinstance(value, float):
+        raise NumberError("a number is wanted where a word or a list stands")
     if not math.isfinite(value):
         raise NumberError("the sum runs out of the range of numbers")
     return Fraction(_TWELVE.create_decimal(value))

@@ -2,15 +2,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from build_tools.number import Number, NumberError, read_number
 
+if TYPE_CHECKING:
+    from build_tools.model import Row
+
 _NUMBER = r"[+\-\u2212]?\s*(?:\d+ \d+ ?/ ?\d+(?![A-Za-z])|\d+ ?/ ?\d+|\d{1,3}(?: \d{3})+(?:\.\d+)?|[\d.,]+(?:[eE][+\-]?\d+)?\s?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])"
-_UNIT = r"1/[A-Za-z]+|[^\d\s+\-\u2212.,/][^\s]*(?: [A-Za-z][^\s\d]*)*"
+_UNIT = r"1?/[A-Za-z]+|[^\d\s+\-\u2212.,/][^\s]*(?: [A-Za-z][^\s\d]*)*"
 _PIECE = re.compile(rf"\s*({_NUMBER})\s*({_UNIT})?")
 
 
@@ -41,7 +45,7 @@ class Units:
     def __getitem__(self, name: str) -> Unit:
         return self._units[name]
 
-    def __iter__(self):
+    def __iter__(self) -> Iterator[Unit]:
         return iter(self._units.values())
 
     def find(self, spelling: str, like: str) -> Unit:
@@ -83,10 +87,10 @@ class Units:
         return self._units[name].symbol if name in self._units else name
 
 
-def read_units(rows: Iterable[object]) -> Units:
+def read_units(rows: Iterable[Row]) -> Units:
     """The units of the rows of constant:units (name, says, value, unit, symbol, also)."""
     return Units(
-        Unit(row.name, row.says, read_number(row.value), row.unit, row.symbol or row.name, tuple(getattr(row, "also", ()) or ()))
+        Unit(row.name, row.says, read_number(row.value), row.unit, row.symbol or row.name, row.also)
         for row in rows
     )
 

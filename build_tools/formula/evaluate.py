@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from typing import NamedTuple, Union
 
@@ -47,7 +47,7 @@ def evaluate(node: Node, names: Mapping[str, Value]) -> Value:
     raise NumberError("this part of a formula can't be worked out")
 
 
-def _total(sign: str, values, start: Number) -> Number:
+def _total(sign: str, values: Iterable[Value], start: Number) -> Number:
     total = start
     for value in values:
         total = operate(sign, total, value)
@@ -124,6 +124,12 @@ def ratio(train: Train) -> Fraction:
     return math.prod((Fraction(mesh.driver, mesh.driven) for mesh in train), start=Fraction(1))
 
 
+def spread(train: Train) -> Fraction:
+    """The largest sum of the teeth of a mesh less the smallest: 0 where all pairs share their centre distance at one module."""
+    sums = [mesh.driver + mesh.driven for mesh in train]
+    return Fraction(max(sums) - min(sums))
+
+
 def _real(function: Callable[..., float], asks: str) -> Callable[..., float]:
     """A float function whose domain errors become a sentence."""
     def worked(*values: Number) -> float:
@@ -162,7 +168,7 @@ def _cube_root(value: float) -> float:
 
 
 FUNCTIONS: dict[str, Callable[..., Value]] = {
-    "min": _smallest, "max": _largest, "abs": abs, "round": _round,
+    "min": _smallest, "max": _largest, "abs": lambda value: abs(value), "round": _round,
     "floor": lambda value: Fraction(math.floor(settled(value))), "ceil": lambda value: Fraction(math.ceil(settled(value))),
     "sqrt": _real(math.sqrt, "a root of a negative number is asked for"),
     "cbrt": _real(_cube_root, "no such root"),
@@ -173,5 +179,5 @@ FUNCTIONS: dict[str, Callable[..., Value]] = {
     "atan": _real(math.atan, ""), "atan2": _real(math.atan2, ""),
     "radians": _real(lambda degrees: degrees * (math.pi / 180), ""), "degrees": _real(lambda radians: radians * (180 / math.pi), ""),
     "exp": _real(math.exp, ""), "log": _real(math.log, "a logarithm wants a number above 0"),
-    "len": lambda values: Fraction(len(values)), "ratio": ratio, "lcm": _whole(math.lcm), "gcd": _whole(math.gcd),
+    "len": lambda values: Fraction(len(values)), "ratio": ratio, "spread": spread, "lcm": _whole(math.lcm), "gcd": _whole(math.gcd),
 }

@@ -11,12 +11,13 @@ from html import escape
 from typing import Union
 
 from build_tools.formula.evaluate import Mesh, Value, evaluate
+from build_tools.formula.plain import written
 from build_tools.formula.tree import Call, Choose, Comparison, Literal, Name, Negative, Node, Operation, Over, Word
 from build_tools.number import Number, for_page, in_working
 
 _STRENGTH = {"+": 1, "-": 1, "*": 2, "%": 2, "/": 3, "**": 4}
 _SIGNS = {"+": "+", "-": "−", "*": "×", "<": "&lt;", "<=": "≤", "==": "=", "!=": "≠", ">": "&gt;", ">=": "≥"}
-_FUNCTION_WORDS = {"asin": "arcsin", "acos": "arccos", "atan": "arctan", "atan2": "arctan", "log": "ln", "len": "number of"}
+_FUNCTION_WORDS = {"asin": "arcsin", "acos": "arccos", "atan": "arctan", "atan2": "arctan", "log": "ln", "len": "number of", "spread": "spread of sums in"}
 
 
 @dataclass(frozen=True)
@@ -196,8 +197,8 @@ def _numeric(part: str | Gap | Ratio | Branch | Each, values: Mapping[str, Value
 
 def value_of(value: Value, tight: bool = False) -> str:
     """One value as MathML."""
-    if isinstance(value, str):
-        return f"<mtext>{escape(value)}</mtext>"
+    if isinstance(value, str | tuple):
+        return f"<mtext>{escape(written(value))}</mtext>"
     return number(in_working(value), tight)
 
 

@@ -2,8 +2,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 
-from build_tools.formula.evaluate import Value, evaluate
+from build_tools.formula.evaluate import Mesh, Value, evaluate
 from build_tools.formula.tree import Call, Choose, Comparison, Literal, Name, Negative, Node, Operation, Over, Word
 from build_tools.number import in_working
 
@@ -48,7 +49,16 @@ def _operation(node: Operation, values: Mapping[str, Value], strength: int) -> s
 
 
 def _value(value: Value, strength: int) -> str:
+    text = written(value)
+    return f"({text})" if strength > 1 and (text.startswith("-") or "e" in text) else text
+
+
+def written(value: Value) -> str:
+    """A value as it is typed: "84/7 78/7", "29.5", "2026-11-25"."""
     if isinstance(value, str):
         return value
-    text = in_working(value)
-    return f"({text})" if strength > 1 and (text.startswith("-") or "e" in text) else text
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, tuple):
+        return " ".join(f"{each.driver}/{each.driven}" if isinstance(each, Mesh) else in_working(each) for each in value)
+    return in_working(value)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from build_tools.key_export import generated_scripts
+from build_tools import key_export
 from build_tools.library import Library
-from build_tools.render import key
+from build_tools.render import calculation_script, key
 from build_tools.render.entry import entry_page
 from build_tools.render.export import exports
 from build_tools.render.indexes import index_pages
@@ -19,7 +19,7 @@ def pages(library: Library) -> dict[str, str]:
 
 def assets(library: Library) -> dict[str, str]:
     """Generated files that are no pages: downloads and the scripts made from the entries."""
-    return {**exports(library), **generated_scripts(library)}
+    return {**exports(library), **calculation_script.generated_scripts(library), **key_export.generated_scripts(library)}
 
 
 def source_file(path: str) -> str | None:

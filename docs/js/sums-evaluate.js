@@ -101,6 +101,10 @@
     exp: real(Math.exp, ""), log: real(logarithm, "a logarithm wants a number above 0"),
     len: (values) => whole(values.length),
     ratio: (train) => train.reduce((ratio, [driver, driven]) => N.times(ratio, N.rational(BigInt(driver), BigInt(driven))), whole(1)),
+    spread(train) {
+      const sums = train.map(([driver, driven]) => driver + driven);
+      return whole(Math.max(...sums) - Math.min(...sums));
+    },
     lcm: wholes((a, b) => (a && b ? (a / gcd(a, b)) * b : 0n)), gcd: wholes(gcd),
     sum: (v, name, values, body) => values.reduce((total, value) => add(total, body({ ...v, [name]: value })), whole(0)),
     product: (v, name, values, body) => values.reduce((total, value) => mul(total, body({ ...v, [name]: value })), whole(1)),
