@@ -42,10 +42,11 @@ def _wanted(paths: Sequence[str], root: Path) -> list[str]:
         raise FileNotFoundError(f"{root} has no folder kb; name the folder that holds it after --root")
     wanted = []
     for path in paths:
-        found = next((place for place in (Path.cwd() / path, root / path) if place.exists()), None)
-        if found is None or not found.resolve().is_relative_to(root):
+        places = [place.resolve() for place in (Path.cwd() / path, root / path) if place.exists()]
+        inside = [place for place in places if place.is_relative_to(root)]
+        if not inside:
             raise FileNotFoundError(f"{path} is no entry or folder of {root / 'kb'}")
-        wanted.append(found.resolve().relative_to(root).as_posix())
+        wanted.append(inside[0].relative_to(root).as_posix())
     return wanted
 
 

@@ -138,7 +138,8 @@ def read_library(root: Path = PROJECT) -> tuple[Library, list[Problem]]:
             problems.append(stray)
             continue
         loaded = load_file(path, root)
-        found = loaded.problems + list(_entry_problems(loaded))
+        refused = {problem.place for problem in loaded.problems}
+        found = loaded.problems + [problem for problem in _entry_problems(loaded) if problem.place not in refused]
         problems.extend(found)
         if any(problem.code not in HARMLESS for problem in found):
             broken[f"{KIND_OF_FOLDER[path.parent.name]}:{path.stem}"] = loaded

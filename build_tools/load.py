@@ -23,6 +23,7 @@ Spot = tuple[int, int]
 LARGEST_FILE = 64 * 1024
 DEEPEST = 12
 _WORDS = {"true": True, "false": False, "null": None, "": None}
+_YAML_TAG = "tag:yaml.org,2002:"
 _INTEGER = re.compile(r"(?:0|-?[1-9][0-9]{0,17})\Z")
 _DECIMAL = re.compile(r"-?(?:0|[1-9][0-9]{0,17})\.[0-9]{1,40}\Z")
 _TRAILING_COMMENT = re.compile(r"(?<=\S)( +#)")
@@ -176,11 +177,11 @@ class _Reader:
         if event.anchor is not None:
             self.refuse("KB006", event, path, f"`&{event.anchor}` gives this value a name", f"take `&{event.anchor}` away and write values out where they are needed")
         if event.tag is not None:
-            self.refuse("KB007", event, path, f"`{event.tag}` tells a program how to read the value", "take it away; quotes are enough to mark text")
+            self.refuse("KB007", event, path, f"`{event.tag.replace(_YAML_TAG, '!!')}` tells a program how to read the value", "take it away; quotes are enough to mark text")
         if kind is yaml.ScalarEvent:
             return self.scalar(event, path)
         if len(path) >= DEEPEST:
-            self.refuse("KB011", event, path, f"this is nested more than {DEEPEST} deep", "write it flatter; no field of an entry goes so deep")
+            self.refuse("KB011", event, path[:1], f"this is nested more than {DEEPEST} deep", "write it flatter; no field of an entry goes so deep")
             raise _TooDeep()
         return self.mapping(path) if kind is yaml.MappingStartEvent else self.sequence(path)
 
@@ -199,6 +200,9 @@ class _Reader:
         key_spots = self.loaded.key_spots
         while type(event := next(self.events)) is not yaml.MappingEndEvent:
             key = self.key(event, path)
+            if key is None:
+                self.value(next(self.events), path + ("?",))
+                continue
             inner = path + (key,)
             if key in result:
                 first = key_spots[inner][0]
@@ -207,18 +211,17 @@ class _Reader:
             result[key] = self.value(next(self.events), inner)
         return result
 
-    def key(self, event: Any, path: DataPath) -> str:
+    def key(self, event: Any, path: DataPath) -> str | None:
+        """The field's name, or None when it is refused."""
         if type(event) is not yaml.ScalarEvent:
-            if type(event) is yaml.AliasEvent:
-                self.refuse("KB006", event, path, f"`*{event.anchor}` stands for a field's name", "write the name out")
-                return f"*{event.anchor}"
             self.value(event, path + ("?",))
             self.refuse("KB011", event, path, "a field's name must be plain text, not a list or group", "put quotes round the text if it begins with [ or {")
-            return "?"
+            return None
         if event.anchor is not None:
             self.refuse("KB006", event, path, f"`&{event.anchor}` gives this name a name", f"take `&{event.anchor}` away")
         if event.value == "<<" and not event.style:
             self.refuse("KB006", event, path, "`<<` copies fields from elsewhere", "write the fields out in full")
+            return None
         self.scalar_spans.append((event.start_mark.index, event.end_mark.index))
         return event.value
 

@@ -63,10 +63,11 @@ def _scalar(part: dict[str, Any]) -> str:
 
 
 def _items(part: dict[str, Any], depth: int) -> list[str]:
-    """As many items as the list needs, a group's first line behind the hyphen."""
-    pad, item = "  " * depth, part["items"]
+    """As many items as the list needs, a group's first line behind the hyphen, each with an id of its own."""
+    item, count = part["items"], part.get("minItems", 1)
     inner = _group(item, depth + 1) if item.get("type") == "object" else [_scalar(item)]
-    return [f"{pad}- {inner[0].lstrip()}", *inner[1:]] * part.get("minItems", 1)
+    lines = [f"{'  ' * depth}- {inner[0].lstrip()}", *inner[1:]]
+    return lines if count == 1 else [line.replace("some-id", f"id-{each}") for each in range(1, count + 1) for line in lines]
 
 
 def _group(part: dict[str, Any], depth: int) -> list[str]:

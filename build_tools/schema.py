@@ -70,9 +70,12 @@ def _required(_: Any, names: list[str], instance: Any, __: Any) -> Iterator[Vali
 
 
 def _fields(check: Any, fields: dict[str, Any], instance: Any, _: Any) -> Iterator[ValidationError]:
+    """What is wrong in the fields; for one that may not be there, an error whose message is its name."""
     if isinstance(instance, dict):
         for name, part in fields.items():
-            if name in instance and not accepts(part, instance[name]):
+            if name in instance and part is False:
+                yield ValidationError(name)
+            elif name in instance and not accepts(part, instance[name]):
                 yield from check.descend(instance[name], part, path=name, schema_path=name)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from difflib import get_close_matches
 from typing import Any, Callable, Iterator
 
 from jsonschema import ValidationError
@@ -21,9 +22,15 @@ _WANTED = {
 
 
 def shape_problems(loaded: Loaded, kind: str) -> Iterator[Problem]:
-    """Everything in which the data of `loaded` differs from the schema of its kind."""
-    for error in validator(kind).iter_errors(loaded.data):
-        yield _problem(error, loaded)
+    """Everything in which the data of `loaded` differs from the schema of its kind. A misspelled field is not reported as missing, too."""
+    errors = list(validator(kind).iter_errors(loaded.data))
+    misspelled = {(tuple(error.absolute_path), _meant(error)) for error in errors if error.validator == "additionalProperties"}
+    for error in errors:
+        path: DataPath = tuple(error.absolute_path)
+        if error.validator == "required" and (path, error.message) in misspelled:
+            continue
+        code, place, path, what, hint = _TRANSLATORS[str(error.validator)](error, loaded, path)
+        yield Problem(code, place, field_name(path, loaded.data), what, hint)
 
 
 def shown(value: Any) -> str:
@@ -42,24 +49,16 @@ def shown(value: Any) -> str:
     return f'"{line if len(line) <= 60 else line[:57] + "..."}"'
 
 
-def _problem(error: ValidationError, loaded: Loaded) -> Problem:
-    path: DataPath = tuple(error.absolute_path)
-    if error.validator is None:
-        return _misplaced(path, error, loaded)
-    code, place, path, what, hint = _TRANSLATORS[error.validator](error, loaded, path)
-    return Problem(code, place, field_name(path, loaded.data), what, hint)
-
-
 _Translated = tuple[str, Place, DataPath, str, str]
 
 
-def _misplaced(path: DataPath, error: ValidationError, loaded: Loaded) -> Problem:
-    name = path[-1]
+def _misplaced(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
+    name = error.message
     why = {
         "replaced_by": "only a retired entry is replaced by another",
         "steps": "a sum with a procedure has no steps",
-    }.get(str(name), "an entry with rows has no single value")
-    return Problem("KB021", loaded.key_place(*path), field_name(path, loaded.data), why, f"take the field `{name}` away, or the one that it goes against")
+    }.get(name, "an entry with rows has no single value")
+    return "KB021", loaded.key_place(*path, name), path + (name,), why, f"take the field `{name}` away, or the one that it goes against"
 
 
 def _missing(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
@@ -74,10 +73,16 @@ def _described(schema: dict[str, Any], name: str) -> str:
     return f" ({description})" if description else ""
 
 
+def _meant(error: ValidationError) -> str:
+    """The field that a misspelled one was meant to be, or ""."""
+    free = [name for name in error.schema["properties"] if name not in error.instance]
+    return next(iter(get_close_matches(error.message, free, n=1, cutoff=0.72)), "")
+
+
 def _unknown(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
-    name = error.message
-    known = sorted(error.schema["properties"])
-    hint = did_you_mean(name, [field for field in known if field not in error.instance], f"take it away, or use one of: {', '.join(known)}")
+    name, meant = error.message, _meant(error)
+    known = ", ".join(error.schema["properties"])
+    hint = f"did you mean {meant}?" if meant else f"take it away, or use one of: {known}"
     return "KB014", loaded.key_place(*path, name), path + (name,), "there is no such field here", hint
 
 
@@ -101,7 +106,7 @@ def _sort_hint(wanted: str, error: ValidationError) -> str:
         return "put [ ] round it, or begin each item with `- ` on a line of its own"
     if wanted == "array":
         return "begin each item of the list with `- `"
-    return f"wanted here is: {error.schema.get('description', 'another sort of value')}"
+    return f"write {_WANTED[wanted]}"
 
 
 def _not_a_choice(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
@@ -154,6 +159,7 @@ def _wrong_kind(error: ValidationError, loaded: Loaded, path: DataPath) -> _Tran
 
 
 _TRANSLATORS: dict[str, Callable[[ValidationError, Loaded, DataPath], _Translated]] = {
+    "properties": _misplaced,
     "required": _missing,
     "additionalProperties": _unknown,
     "type": _wrong_sort,

@@ -29,7 +29,7 @@ PYTHON = [path for path in TEXTS if path.suffix == ".py"]
 
 
 def text_of(path: Path) -> str:
-    return path.read_text(encoding="utf-8")
+    return path.read_text(encoding="utf-8", errors="replace")  # one bad example is not UTF-8, and is there to be refused
 
 
 def relative(path: Path) -> str:

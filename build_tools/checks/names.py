@@ -60,5 +60,5 @@ def _told_apart(one: Term, other: Term) -> bool:
 
 
 def _clash(library: Library, name: str, term: Term, path: DataPath, other: Term, both_words: bool) -> Problem:
-    hint = f"keep one of the two entries, or make the word fuller, such as {name} (of a chime)" if both_words else f"add {other.ref} under `not_to_confuse:`, or drop the name in one of them"
+    hint = "keep one of the two entries, or give one of them a fuller word" if both_words else f"add {other.ref} under `not_to_confuse:`, or drop the name in one of them"
     return Problem("KB036", library.place(term.ref, *path), str(path[0]), f'"{name}" is a name of {other.ref}, too', hint)

@@ -9,7 +9,7 @@ from build_tools.library import Library
 from build_tools.load import field_name
 from build_tools.model import Constant, Count, Term
 from build_tools.model_parts import ROW_COLUMNS, Arbor
-from build_tools.problem import Problem
+from build_tools.problem import Problem, did_you_mean
 
 # Lists whose items go by a name, by kind; lists that stand together share their names.
 _NAMED = {
@@ -90,7 +90,7 @@ def arbors(library: Library, count: Count) -> Iterator[Problem]:
         for part in ("driven_by", "drives"):
             other = getattr(arbor, part)
             if other and (other not in named or other == arbor.name):
-                yield wrong(index, part, f"there is no other arbor called {other}", f"the arbors are: {', '.join(named)}")
+                yield wrong(index, part, f"there is no other arbor called {other}", did_you_mean(other, named, f"the arbors are: {', '.join(named)}"))
         if arbor.pinion and arbor.driven:
             yield wrong(index, "driven", "the arbor has a pinion, too; one of the two is driven", "keep the one that gears with the arbor before")
         driver = named.get(arbor.driven_by) if arbor.driven_by else _before(count.arbors, index)
