@@ -22,7 +22,7 @@ from mkdocs.structure.pages import Page
 from build_tools.checks import run_checks
 from build_tools.library import read_library
 from build_tools.render import assets, pages, source_file
-from build_tools.render.search import search_entries
+from build_tools.render.search import search_index
 from build_tools.render.words import Words
 from build_tools.report import for_people
 
@@ -69,10 +69,7 @@ def _named_search(html: str) -> str:
 def on_post_build(config: MkDocsConfig) -> None:
     """Let the search find each word by its other names, and show them in its results."""
     path = Path(config.site_dir) / "search" / "search_index.json"
-    index = json.loads(path.read_text(encoding="utf-8"))
-    better = search_entries(config.extra["library"])
-    for entry in index["docs"]:
-        entry.update(better.get(entry["location"], {}))
+    index = search_index(json.loads(path.read_text(encoding="utf-8")), config.extra["library"])
     path.write_text(json.dumps(index, ensure_ascii=False, separators=(",", ":")), encoding="utf-8")
 
 

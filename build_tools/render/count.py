@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from build_tools.calculate import agrees, units_of
+from build_tools.calculate import unit_of, units_of
 from build_tools.counts import CountResult, results_for
+from build_tools.given import read_figure
 from build_tools.model import Arbor, Count, Given
 from build_tools.render.prose import escape
 from build_tools.render.tables import table
@@ -89,7 +90,8 @@ def _printed(each: CountResult, entry: Count, view: View) -> str:
 
 
 def _agreement(given: Given, each: CountResult, view: View) -> str:
-    verdict = "agrees" if agrees(each.value, given.value, given.tolerance) else given.verdict or "differs"
+    figure = read_figure(given.value, unit_of(each.calculation, each.result), units_of(view.library), given.tolerance)
+    verdict = "agrees" if figure.agrees(each.value) else given.verdict or "differs"
     because = f": {view.prose(given.because)}" if given.because else ""
     return f"{escape(given.printed)} ({view.cited(given.source, given.place)}): {verdict}{because}"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Callable, Iterable
 from itertools import groupby
 from typing import Any
@@ -31,12 +32,12 @@ def _heading(title: str, about: str) -> str:
 
 def _words(terms: tuple[Any, ...], view: View) -> str:
     """All words and their other names by letter, as one would leaf through a glossary."""
-    rows = sorted(_leaves(terms, view), key=lambda row: row[0].lower())
-    by_letter = {letter: list(group) for letter, group in groupby(rows, key=lambda row: row[0][0].upper())}
-    jumps = " ".join(f"[{letter}](#{letter.lower()})" for letter in by_letter)
+    rows = sorted(_leaves(terms, view), key=lambda row: _folded(row[0]))
+    by_letter = {letter: list(group) for letter, group in groupby(rows, key=lambda row: _letter(row[0]))}
+    jumps = " ".join(f"[{letter}](#words-{letter.lower()})" for letter in by_letter)
     parts = [f"[By topic](topics.md)\n\n{jumps}\n{{: .letters }}\n"]
     for letter, found in by_letter.items():
-        parts.append(f"## {letter}\n\n" + "\n".join(text for _, text in found))
+        parts.append(f"## {letter} {{#words-{letter.lower()}}}\n\n" + "\n".join(text for _, text in found))
     return "\n".join(parts)
 
 
@@ -46,6 +47,16 @@ def _leaves(terms: tuple[Any, ...], view: View) -> Iterable[tuple[str, str]]:
         for name in dict.fromkeys((*term.also, *term.american, *term.plain)):
             if name.lower() != term.word.lower():
                 yield name, f"{escape(name)}\n:   see {view.link(term.ref)}\n"
+
+
+def _folded(word: str) -> str:
+    """The word as a glossary sorts it: small letters, accents left out."""
+    return "".join(sign for sign in unicodedata.normalize("NFKD", word.lower()) if not unicodedata.combining(sign))
+
+
+def _letter(word: str) -> str:
+    first = _folded(word)[0].upper()
+    return first if "A" <= first <= "Z" else "0"
 
 
 def _topics(terms: tuple[Any, ...], view: View) -> str:
