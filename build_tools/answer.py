@@ -20,7 +20,8 @@ from build_tools.units import Units
 
 if TYPE_CHECKING:
     from build_tools.library import Library
-    from build_tools.model import Calculation, Input
+    from build_tools.model import Calculation
+    from build_tools.model_parts import Input
 
 MOST_TEETH_TRIED = 400
 LONGEST_RANGE = 20000

@@ -16,7 +16,8 @@ from build_tools.units import Units
 
 if TYPE_CHECKING:
     from build_tools.library import Library
-    from build_tools.model import Calculation, Input, Result
+    from build_tools.model import Calculation
+    from build_tools.model_parts import Input, Result
 
 
 def number_for_json(value: Value) -> Any:

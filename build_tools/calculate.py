@@ -16,7 +16,8 @@ from build_tools.units import Units, read_units
 
 if TYPE_CHECKING:
     from build_tools.library import Library
-    from build_tools.model import Calculation, Input, Result, Step
+    from build_tools.model import Calculation
+    from build_tools.model_parts import Input, Result, Step
 
 FIGURES_OF_A_RESULT = 6
 CONSTANT = "constant:"

@@ -4,6 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from build_tools.calculate import calculations, evaluate
@@ -12,7 +13,14 @@ from build_tools.number import NumberError, read_number
 
 if TYPE_CHECKING:
     from build_tools.library import Library
-    from build_tools.model import Arbor, Calculation, Count
+    from build_tools.model import Calculation, Count
+    from build_tools.model_parts import Arbor
+
+PIECES = frozenset((
+    "going_meshes", "barrel_meshes", "strike_meshes", "all_meshes", "escape_teeth", "hours_per_turn", "barrel_turns", "pins", "moons",
+    *(f"{kind}_meshes" for kind in ("motion", "chime", "moon", "calendar", "tide", "sidereal", "planet", "alarm", "other")),
+))
+"""What a count can put into an input of a calculation."""
 
 
 @dataclass(frozen=True)
@@ -76,12 +84,26 @@ def pieces(count: Count) -> dict[str, Value]:
     return {name: value for name, value in found.items() if value not in (None, ())}
 
 
-def from_count(calculation: Calculation, count: Count) -> dict[str, Value] | None:
-    """The inputs of a calculation as this count fills them; None when it doesn't fill all that have no default."""
-    return _filled(calculation, pieces(count))
+def from_count(calculation: Calculation, count: Count, library: Library, further: Mapping[str, str] = MappingProxyType({})) -> dict[str, Value]:
+    """The inputs of a calculation that this count fills, by itself or through the results of earlier calculations.
+
+    `further` are inputs, by name, that are known from elsewhere and hold for the earlier calculations too.
+    """
+    known = pieces(count)
+    for earlier in calculations(library):
+        if any(field.fill.startswith(f"{earlier.id}.") for field in calculation.inputs):
+            known.update(_named_results(earlier, known, library))
+    return {field.name: known[field.fill] for field in calculation.inputs if field.fill in known and field.name not in further}
+
+
+def _named_results(calculation: Calculation, known: Mapping[str, Value], library: Library) -> dict[str, Value]:
+    inputs = _filled(calculation, known)
+    results = _results(calculation, inputs, library) if inputs else ()
+    return {f"{calculation.id}.{each.result}": each.value for each in results}
 
 
 def _filled(calculation: Calculation, known: Mapping[str, Value]) -> dict[str, Value] | None:
+    """All inputs, from what is known and from defaults; None where one stays open or nothing is filled."""
     inputs: dict[str, Value] = {}
     for field in calculation.inputs:
         if field.fill in known:

@@ -13,7 +13,7 @@ from build_tools.number import Number, NumberError, in_working, last_digit, read
 from build_tools.units import Units, read_quantity, split_quantity
 
 if TYPE_CHECKING:
-    from build_tools.model import Input
+    from build_tools.model_parts import Input
 
 MOST_MESHES = 12
 MOST_TEETH = 2000

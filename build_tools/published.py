@@ -16,7 +16,8 @@ from build_tools.number import settled
 
 if TYPE_CHECKING:
     from build_tools.library import Library
-    from build_tools.model import Calculation, Figure
+    from build_tools.model import Calculation
+    from build_tools.model_parts import Figure
 
 MISPRINT, CUT_OFF = "misprint", "cut off"
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from build_tools.number import Number, NumberError, read_number
 
 if TYPE_CHECKING:
-    from build_tools.model import Row
+    from build_tools.model_parts import Row
 
 _NUMBER = r"[+\-\u2212]?\s*(?:\d+ \d+ ?/ ?\d+(?![A-Za-z])|\d+ ?/ ?\d+|\d{1,3}(?: \d{3})+(?:\.\d+)?|[\d.,]+(?:[eE][+\-]?\d+)?\s?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])"
 _UNIT = r"1?/[A-Za-z]+|[^\d\s+\-\u2212.,/][^\s]*(?: [A-Za-z][^\s\d]*)*"

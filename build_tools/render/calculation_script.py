@@ -10,7 +10,8 @@ from build_tools.formula.mathml import layout
 
 if TYPE_CHECKING:
     from build_tools.library import Library
-    from build_tools.model import Calculation, Input, Step
+    from build_tools.model import Calculation
+    from build_tools.model_parts import Input, Step
 
 SCRIPT = "js/calculations.js"
 

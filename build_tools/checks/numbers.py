@@ -1,0 +1,177 @@
+"""Rules about formulas, units and ranges: every calculation can be worked from its own examples."""
+from __future__ import annotations
+
+import keyword
+from collections.abc import Iterator
+
+from build_tools.calculate import CONSTANT, evaluate, read_all, resolved, tree, unit_of
+from build_tools.checks.figures import printed_figures
+from build_tools.counts import PIECES
+from build_tools.formula.parse import FormulaError
+from build_tools.formula.tree import CONSTANTS, names_in
+from build_tools.given import GivenError, read_given
+from build_tools.library import Library
+from build_tools.model import Calculation, Constant
+from build_tools.model_parts import Input
+from build_tools.number import NumberError, read_number
+from build_tools.problem import Problem, did_you_mean
+from build_tools.units import Units, read_units
+
+TABLE = "constant:units"
+TAKEN = {*CONSTANTS, *keyword.kwlist}
+
+
+def check(library: Library) -> Iterator[Problem]:
+    """Constants and units are numbers, formulas can be read, examples worked, and printed figures judged rightly."""
+    yield from constants(library)
+    worth = list(unit_rows(library))
+    yield from worth
+    if worth:
+        return
+    units = read_units(library.table("units"))
+    for calculation in library.of_kind("calculation"):
+        assert isinstance(calculation, Calculation)
+        found = list(_calculation(calculation, library, units))
+        yield from found
+        if not found:
+            yield from worked_example(calculation, library)
+    yield from printed_figures(library)
+
+
+def _calculation(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
+    for rule in (names, formulas, defaults, units_known, fills):
+        yield from rule(calculation, library, units)
+    yield from ranges(calculation, library, units)
+
+
+def constants(library: Library) -> Iterator[Problem]:
+    """A constant's value is a number."""
+    for constant in library.of_kind("constant"):
+        assert isinstance(constant, Constant)
+        if constant.value:
+            yield from _is_number(constant.value, library, constant.ref, ("value",))
+
+
+def unit_rows(library: Library) -> Iterator[Problem]:
+    """The worth of every unit is a number above 0."""
+    for index, row in enumerate(library.table("units")):
+        yield from _is_number(row.value, library, TABLE, ("rows", index, "value"))
+
+
+def _is_number(text: str, library: Library, ref: str, path: tuple[str | int, ...]) -> Iterator[Problem]:
+    try:
+        read_number(text)
+    except NumberError as error:
+        yield _problem("KB060", library, ref, path, str(error), "write a plain number in quotes, such as \"29.5\" or \"1/8\"")
+
+
+def names(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
+    """Each input and step has a name of its own that formulas can use, and each result is one of them."""
+    seen: set[str] = set()
+    for part, items in (("inputs", calculation.inputs), ("steps", calculation.steps)):
+        for index, item in enumerate(items):
+            if item.name in seen or item.name in TAKEN:
+                why = "stands twice" if item.name in seen else "means something else in formulas"
+                yield _problem("KB058", library, calculation.ref, (part, index, "name"), f"{item.name} {why}", "choose another name")
+            seen.add(item.name)
+    for index, result in enumerate(calculation.results):
+        if result.name not in seen:
+            yield _problem("KB055", library, calculation.ref, ("results", index, "name"), f"there is no input or step called {result.name}",
+                           did_you_mean(result.name, seen, f"use one of {', '.join(sorted(seen))}"))
+
+
+def formulas(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
+    """Each formula can be read and uses only the inputs, what choices set, and the steps before it."""
+    known = {field.name for field in calculation.inputs}
+    known |= {name for field in calculation.inputs for choice in field.choices for name in choice.sets}
+    for index, step in enumerate(calculation.steps):
+        path = ("steps", index, "formula")
+        try:
+            used = names_in(tree(step.formula))
+        except FormulaError as error:
+            yield _problem("KB050", library, calculation.ref, path, str(error), "write it with what is allowed, or break it into steps")
+        else:
+            for name in sorted(used - known):
+                yield _problem("KB052", library, calculation.ref, path, f"{name} is neither an input nor an earlier step",
+                               did_you_mean(name, known, f"use one of {', '.join(sorted(known))}"))
+        known.add(step.name)
+
+
+def defaults(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
+    """A default or example that names a constant names one that has a value."""
+    for index, field in enumerate(calculation.inputs):
+        for part, text in (("default", field.default), ("example", field.example)):
+            constant = library.get(text) if text.startswith(CONSTANT) else None
+            if text.startswith(CONSTANT) and not (isinstance(constant, Constant) and constant.value):
+                known = [entry.ref for entry in library.of_kind("constant") if isinstance(entry, Constant) and entry.value]
+                yield _problem("KB057", library, calculation.ref, ("inputs", index, part), f"there is no constant with a value called {text}",
+                               did_you_mean(text, known, "name a constant of kb/constants, or write the number"))
+
+
+def units_known(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
+    """Every unit stands in the table, and those shown beside one another convert."""
+    for part, items in (("inputs", calculation.inputs), ("steps", calculation.steps), ("results", calculation.results)):
+        for index, item in enumerate(items):
+            own = item.unit or (unit_of(calculation, item.name) if part == "results" else "")
+            for place, name in (("unit", item.unit), *(("also", other) for other in getattr(item, "also", ()))):
+                if not name:
+                    continue
+                if name not in units:
+                    yield _problem("KB053", library, calculation.ref, (part, index, place), f"there is no unit called {name}",
+                                   did_you_mean(name, [unit.name for unit in units], "add it to kb/constants/units.yaml with its worth"))
+                elif not _converts(own if place == "also" else unit_of(calculation, item.name), name, units):
+                    yield _problem("KB059", library, calculation.ref, (part, index, place), f"{name} measures something else than {own or 'a plain number'}",
+                                   "choose a unit that measures the same")
+
+
+def _converts(own: str, other: str, units: Units) -> bool:
+    if own not in units:
+        return False
+    first, second = units[own].base, units[other].base
+    return first == second or f"1/{first}" == second or f"1/{second}" == first
+
+
+def fills(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
+    """An input is filled from a piece of a count, or from a result of another calculation."""
+    for index, field in enumerate(calculation.inputs):
+        name, _, result = field.fill.partition(".")
+        other = library.get(f"calculation:{name}") if result else None
+        known = field.fill in PIECES or (isinstance(other, Calculation) and result in [each.name for each in other.results])
+        if field.fill and not known:
+            yield _problem("KB061", library, calculation.ref, ("inputs", index, "fill"), f"no count and no calculation gives {field.fill}",
+                           did_you_mean(field.fill, PIECES, f"use one of {', '.join(sorted(PIECES))}, or calculation.result"))
+
+
+def ranges(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
+    """Limits, usual range, default and example are values that the input takes; numbers have both limits."""
+    for index, field in enumerate(resolved(calculation, library).inputs):
+        if field.type in ("number", "whole") and not (field.minimum and field.maximum):
+            yield _problem("KB054", library, calculation.ref, ("inputs", index), "a number needs a minimum and a maximum", "say the least and the most that make sense")
+            continue
+        for path, text in _texts(field):
+            try:
+                read_given(field, text, units)
+            except GivenError as error:
+                yield _problem("KB054", library, calculation.ref, ("inputs", index, *path), error.sentence, "correct it, or widen the limits")
+
+
+def _texts(field: Input) -> Iterator[tuple[tuple[str | int, ...], str]]:
+    for name in ("minimum", "maximum", "default", "example"):
+        if getattr(field, name) and not getattr(field, name).startswith(CONSTANT):
+            yield (name,), getattr(field, name)
+    for place, text in enumerate(field.usual):
+        yield ("usual", place), text
+
+
+def worked_example(calculation: Calculation, library: Library) -> Iterator[Problem]:
+    """The example in the inputs can be worked to the end."""
+    ready = resolved(calculation, library)
+    try:
+        evaluate(ready, read_all(ready, {field.name: field.example for field in ready.inputs}, library), library)
+    except (GivenError, NumberError) as error:
+        yield _problem("KB056", library, calculation.ref, ("inputs",), f"the example can't be worked: {error}", "change the example or the formula")
+
+
+def _problem(code: str, library: Library, ref: str, path: tuple[str | int, ...], what: str, hint: str) -> Problem:
+    field = ".".join(str(part + 1) if isinstance(part, int) else part for part in path)
+    return Problem(code, library.place(ref, *path), field, what, hint)
