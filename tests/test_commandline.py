@@ -1,6 +1,8 @@
 """What the command line says to a person who mistypes, interrupts, pipes or meets a fault."""
 from __future__ import annotations
 
+import re
+import shlex
 import subprocess
 import sys
 import types
@@ -9,6 +11,8 @@ from pathlib import Path
 import pytest
 
 from build_tools import commandline
+
+ROOT = Path(__file__).resolve().parent.parent
 
 NOT_UNDERSTOOD = {
     "a command that does not exist": (["chekc"], "did you mean check?"),
@@ -56,6 +60,22 @@ def test_the_help_lists_every_command(root: Path) -> None:
     done = run(root, "--help")
     assert done.returncode == 0 and all(f"  {name} " in done.stdout for name in commandline.COMMANDS)
     assert run(root).returncode == 2
+
+
+def examples(path: Path) -> list[str]:
+    """The command lines for calc, key and explain that a text shows, without their comments."""
+    found = re.findall(r"(?m)^python3 -m build_tools ((?:calc|key|explain) [^#\n]+)", path.read_text(encoding="utf-8"))
+    return [line.strip() for line in found]
+
+
+@pytest.mark.parametrize("line", [line for name in ("README.md", "DEVELOPERS.md") for line in examples(ROOT / name)])
+def test_every_example_in_the_texts_works(line: str, root: Path) -> None:
+    done = run(root, *shlex.split(line))
+    assert (done.returncode, done.stderr) == (0, "") and done.stdout
+
+
+def test_the_readme_shows_examples(root: Path) -> None:
+    assert len(examples(root / "README.md")) >= 3
 
 
 def test_arguments_of_the_test_command_go_to_pytest(root: Path) -> None:
