@@ -131,25 +131,32 @@ def read_library(root: Path = PROJECT) -> tuple[Library, list[Problem]]:
     sound: list[Loaded] = []
     broken: dict[str, Loaded] = {}
     for path in sorted((root / "kb").rglob("*")):
-        if path.is_dir() or "schema" in path.relative_to(root / "kb").parts[:1]:
-            continue
+        if path.is_dir() or "schema" in path.relative_to(root / "kb").parts[:1] or path.name.startswith(".") or path.name.endswith("~"):
+            continue  # an editor's own files are hidden, or end in ~
         stray = _stray(path, root)
         if stray:
             problems.append(stray)
             continue
         loaded = load_file(path, root)
-        refused = {problem.place for problem in loaded.problems}
-        found = loaded.problems + [problem for problem in _entry_problems(loaded) if problem.place not in refused]
+        found, whole = judged(loaded)
         problems.extend(found)
-        if any(problem.code not in HARMLESS for problem in found):
-            broken[f"{KIND_OF_FOLDER[path.parent.name]}:{path.stem}"] = loaded
-        else:
+        if whole:
             sound.append(loaded)
+        else:
+            broken[f"{KIND_OF_FOLDER[path.parent.name]}:{path.stem}"] = loaded
     return Library(sound, broken), problems
 
 
 # Problems that leave an entry whole: it is still linked to and checked further.
 HARMLESS = frozenset({"KB009", "KB010", "KB012", "KB022", "KB023"})
+
+
+def judged(loaded: Loaded) -> tuple[list[Problem], bool]:
+    """The problems of one file by itself, one at a place, and whether it is whole in spite of them."""
+    shape = list(_entry_problems(loaded))
+    refused = {problem.place for problem in loaded.problems}
+    problems = loaded.problems + [problem for problem in shape if problem.place not in refused]
+    return problems, bool(loaded.data) and all(problem.code in HARMLESS for problem in loaded.problems + shape)
 
 
 def _stray(path: Path, root: Path) -> Problem | None:

@@ -26,6 +26,7 @@ _WORDS = {"true": True, "false": False, "null": None, "": None}
 _YAML_TAG = "tag:yaml.org,2002:"
 _INTEGER = re.compile(r"(?:0|-?[1-9][0-9]{0,17})\Z")
 _DECIMAL = re.compile(r"-?(?:0|[1-9][0-9]{0,17})\.[0-9]{1,40}\Z")
+_UNWANTED = re.compile("[\t\x85\u2028\u2029\ufeff]")  # tabs, and what YAML takes for a line break and editors do not show
 _TRAILING_COMMENT = re.compile(r"(?<=\S)( +#)")
 
 
@@ -82,7 +83,10 @@ class Loaded:
 def load_file(path: Path, root: Path) -> Loaded:
     """Read one file below `root`."""
     shown = path.relative_to(root).as_posix()
-    raw = path.read_bytes()
+    try:
+        raw = path.read_bytes()
+    except OSError:
+        return _refused(shown, "KB001", 1, 1, "it can't be opened", "see that the file is there and that you may read it")
     if len(raw) > LARGEST_FILE:
         return _refused(shown, "KB002", 1, 1, f"it has {len(raw)} bytes; {LARGEST_FILE} is the most", "split it into several entries")
     try:
@@ -91,15 +95,17 @@ def load_file(path: Path, root: Path) -> Loaded:
         before = raw[: error.start].decode("utf-8", "replace")
         line, column = before.count("\n") + 1, len(before) - before.rfind("\n")
         return _refused(shown, "KB001", line, column, "a character here is not UTF-8 text", "save the file again with the encoding UTF-8")
-    return load_text(text.replace("\r\n", "\n"), shown)
+    return load_text(text.replace("\r\n", "\n").replace("\r", "\n"), shown)
 
 
 def load_text(text: str, path: str) -> Loaded:
     """Read YAML text; `path` is the file name to report."""
-    if "\t" in text:
-        before = text[: text.index("\t")]
-        line, column = before.count("\n") + 1, len(before) - before.rfind("\n")
-        return _refused(path, "KB004", line, column, "there is a tab here", "use spaces: two for each step inwards")
+    unwanted = _UNWANTED.search(text)
+    if unwanted:
+        line, column = text.count("\n", 0, unwanted.start()) + 1, unwanted.start() - text.rfind("\n", 0, unwanted.start())
+        if unwanted[0] == "\t":
+            return _refused(path, "KB004", line, column, "there is a tab here", "use spaces: two for each step inwards")
+        return _refused(path, "KB003", line, column, "an invisible line break or mark stands here", "delete it and type the text again")
     reader = _Reader(Loaded(path, text))
     try:
         reader.read()

@@ -103,6 +103,7 @@ def test_the_place_of_words_in_a_block() -> None:
         ("a: " + "[" * (DEEPEST + 1) + "]" * (DEEPEST + 1) + "\n", [("KB011", 1, 3 + DEEPEST)]),
         ("a: " + "[" * 9000 + "\n", [("KB003", 1, 1003)]),
         ("a: x\x07y\n", [("KB003", 1, 5)]),
+        ("a: >\n  one\u2028two\n", [("KB003", 2, 6)]),
         ("? [a]\n: 1\n", [("KB011", 1, 3)]),
     ],
 )

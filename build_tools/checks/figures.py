@@ -1,7 +1,7 @@
 """Rules about printed figures: each is worked again, and agrees, or is said to be a misprint and does not."""
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Set, Set
 
 from build_tools.answer import NoAnswer
 from build_tools.calculate import resolved
@@ -17,23 +17,25 @@ from build_tools.problem import Problem, did_you_mean
 from build_tools.published import MISPRINT, Judgement, judge
 
 
-def printed_figures(library: Library) -> Iterator[Problem]:
-    """The examples of calculations and the figures that counts must give."""
+def printed_figures(library: Library, sound: Set[str]) -> Iterator[Problem]:
+    """The examples of calculations and the figures that counts must give; only sound calculations (by reference) are worked."""
     for calculation in library.of_kind("calculation"):
         assert isinstance(calculation, Calculation)
+        if calculation.ref not in sound:
+            continue
         for index, example in enumerate(calculation.checks):
             yield from _judged(calculation, example.given, example.expect, library, calculation.ref, ("checks", index, "expect"))
     for count in library.of_kind("count"):
         assert isinstance(count, Count)
-        yield from _count(count, library)
+        yield from _count(count, library, sound)
 
 
-def _count(count: Count, library: Library) -> Iterator[Problem]:
+def _count(count: Count, library: Library, sound: Set[str]) -> Iterator[Problem]:
     for index, figure in enumerate(count.gives):
         path = ("gives", index)
         calculation = library.get(figure.calculation)
-        if not isinstance(calculation, Calculation):
-            continue  # a missing entry is the business of the links
+        if not isinstance(calculation, Calculation) or calculation.ref not in sound:
+            continue  # a missing entry is the business of the links, a wrong one has been reported
         calculation = resolved(calculation, library)
         results = [each.name for each in (*calculation.results, *calculation.steps)]
         if figure.result not in results:

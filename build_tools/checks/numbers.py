@@ -26,22 +26,22 @@ def check(library: Library) -> Iterator[Problem]:
     yield from constants(library)
     worth = list(unit_rows(library))
     yield from worth
-    if worth:
+    if worth or TABLE not in library:
         return
-    units = read_units(library.table("units"))
+    sound: set[str] = set()
+    units, sound = read_units(library.table("units")), set()
     for calculation in library.of_kind("calculation"):
         assert isinstance(calculation, Calculation)
-        found = list(_calculation(calculation, library, units))
+        found = list(_calculation(calculation, library, units)) or list(worked_example(calculation, library))
         yield from found
         if not found:
-            yield from worked_example(calculation, library)
-    yield from printed_figures(library)
+            sound.add(calculation.ref)
+    yield from printed_figures(library, sound)
 
 
 def _calculation(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
-    for rule in (names, formulas, defaults, units_known, fills):
-        yield from rule(calculation, library, units)
-    yield from ranges(calculation, library, units)
+    found = [problem for rule in (names, formulas, defaults, units_known, fills) for problem in rule(calculation, library, units)]
+    yield from found or ranges(calculation, library, units)
 
 
 def constants(library: Library) -> Iterator[Problem]:
