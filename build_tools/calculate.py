@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from build_tools.formula.evaluate import Value, evaluate as work_out
-from build_tools.formula.parse import parse
+from build_tools.formula.parse import FormulaError, parse
 from build_tools.formula.plain import with_numbers
 from build_tools.formula.tree import Node
 from build_tools.given import GivenError, accepted, choice_numbers, read_given
@@ -108,7 +108,7 @@ def work_steps(calculation: Calculation, inputs: Mapping[str, Value]) -> dict[st
     for step in calculation.steps:
         try:
             names[step.name] = work_out(tree(step.formula), names)
-        except NumberError as error:
+        except (NumberError, FormulaError) as error:
             raise NumberError(f"{step.label}: {error}") from None
     return names
 

@@ -28,8 +28,8 @@ def check(library: Library) -> Iterator[Problem]:
     yield from worth
     if worth or TABLE not in library:
         return
+    units = read_units(library.table("units"))
     sound: set[str] = set()
-    units, sound = read_units(library.table("units")), set()
     for calculation in library.of_kind("calculation"):
         assert isinstance(calculation, Calculation)
         found = list(_calculation(calculation, library, units)) or list(worked_example(calculation, library))
@@ -66,13 +66,12 @@ def _is_number(text: str, library: Library, ref: str, path: tuple[str | int, ...
 
 
 def names(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
-    """Each input and step has a name of its own that formulas can use, and each result is one of them."""
+    """Each input and step has a name that formulas can use, and each result is one of them."""
     seen: set[str] = set()
     for part, items in (("inputs", calculation.inputs), ("steps", calculation.steps)):
         for index, item in enumerate(items):
-            if item.name in seen or item.name in TAKEN:
-                why = "stands twice" if item.name in seen else "means something else in formulas"
-                yield _problem("KB058", library, calculation.ref, (part, index, "name"), f"{item.name} {why}", "choose another name")
+            if item.name in TAKEN:
+                yield _problem("KB058", library, calculation.ref, (part, index, "name"), f"{item.name} means something else in formulas", "choose another name")
             seen.add(item.name)
     for index, result in enumerate(calculation.results):
         if result.name not in seen:
@@ -110,25 +109,28 @@ def defaults(calculation: Calculation, library: Library, units: Units) -> Iterat
 
 def units_known(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
     """Every unit stands in the table, and those shown beside one another convert."""
+    known = [part.name for part in (*calculation.inputs, *calculation.steps)]
     for part, items in (("inputs", calculation.inputs), ("steps", calculation.steps), ("results", calculation.results)):
         for index, item in enumerate(items):
-            own = item.unit or (unit_of(calculation, item.name) if part == "results" else "")
+            own = item.unit or unit_of(calculation, item.name)
+            if part == "results" and item.name not in known:
+                continue
             for place, name in (("unit", item.unit), *(("also", other) for other in getattr(item, "also", ()))):
                 if not name:
                     continue
                 if name not in units:
                     yield _problem("KB053", library, calculation.ref, (part, index, place), f"there is no unit called {name}",
                                    did_you_mean(name, [unit.name for unit in units], "add it to kb/constants/units.yaml with its worth"))
-                elif not _converts(own if place == "also" else unit_of(calculation, item.name), name, units):
+                elif _clash(own if place == "also" else unit_of(calculation, item.name), name, units):
                     yield _problem("KB059", library, calculation.ref, (part, index, place), f"{name} measures something else than {own or 'a plain number'}",
                                    "choose a unit that measures the same")
 
 
-def _converts(own: str, other: str, units: Units) -> bool:
-    if own not in units:
-        return False
-    first, second = units[own].base, units[other].base
-    return first == second or f"1/{first}" == second or f"1/{second}" == first
+def _clash(own: str, other: str, units: Units) -> bool:
+    if own and own not in units:
+        return False  # that is a problem of its own
+    first, second = units[own].base if own else "", units[other].base
+    return second not in (first, f"1/{first}") and f"1/{second}" != first
 
 
 def fills(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:

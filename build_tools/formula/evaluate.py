@@ -10,6 +10,7 @@ from build_tools.formula.tree import Call, Choose, Comparison, Literal, Name, Ne
 from build_tools.number import LARGEST_BITS, Number, NumberError, as_float, bounded, round_half_away, settled
 
 LARGEST_POWER = 1000
+MISPLACED = "a number stands where a list is wanted, or a list or word where a number is"
 
 
 class Mesh(NamedTuple):
@@ -24,6 +25,15 @@ Value = Union[Fraction, float, str, Train, tuple[Number, ...]]
 
 def evaluate(node: Node, names: Mapping[str, Value]) -> Value:
     """The value of the formula with these names; raises NumberError in one sentence when it has none."""
+    try:
+        return _value(node, names)
+    except KeyError as error:
+        raise NumberError(f"nothing is known of {error.args[0]}") from None
+    except (TypeError, AttributeError):
+        raise NumberError(MISPLACED) from None
+
+
+def _value(node: Node, names: Mapping[str, Value]) -> Value:
     match node:
         case Literal(text):
             return Fraction(text)
@@ -32,17 +42,17 @@ def evaluate(node: Node, names: Mapping[str, Value]) -> Value:
         case Name(name):
             return math.pi if name == "pi" else names[name]
         case Negative(body):
-            return -evaluate(body, names)
+            return -_value(body, names)
         case Operation(sign, left, right):
-            return operate(sign, evaluate(left, names), evaluate(right, names))
+            return operate(sign, _value(left, names), _value(right, names))
         case Comparison(sign, left, right):
-            return compare(sign, evaluate(left, names), evaluate(right, names))
+            return compare(sign, _value(left, names), _value(right, names))
         case Choose(test, then, other):
-            return evaluate(then if evaluate(test, names) else other, names)
+            return _value(then if _value(test, names) else other, names)
         case Call(function, arguments):
-            return FUNCTIONS[function](*(evaluate(argument, names) for argument in arguments))
+            return FUNCTIONS[function](*(_value(argument, names) for argument in arguments))
         case Over(function, body, name, values):
-            each = (evaluate(body, {**names, name: value}) for value in names[values])
+            each = (_value(body, {**names, name: value}) for value in names[values])
             return _total("+" if function == "sum" else "*", each, Fraction(0 if function == "sum" else 1))
     raise NumberError("this part of a formula can't be worked out")
 
