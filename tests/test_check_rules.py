@@ -58,7 +58,7 @@ def test_messages_are_for_people(folder: Path) -> None:
     assert status == 1 and errors == ""
     lines = output.splitlines()
     assert [line[:10] for line in lines[1:-1:2]] == ["    hint: "] * (len(lines) // 2)
-    for word in ("Traceback", "None", "dict", "NoneType", "{'", "['", "schema'", "is not of type", "Decimal"):
+    for word in ("Traceback", "None", " dict", "NoneType", "{'", "['", "schema'", "is not of type", "Decimal"):
         assert word not in output
 
 
