@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from math import sqrt
 
 from build_tools.key import Key
 from build_tools.key_plan import ALIKE, OPEN, SETTLED, Plan, Stand, dot
@@ -50,7 +51,7 @@ class _Node:
 def chart(key: Key, viewpoint: str) -> tuple[Box, ...]:
     """The boxes of the chart for a viewpoint, in reading order; empty when nothing can be asked from there."""
     plan = key.plan(viewpoint)
-    root = _Node({}, 1.0, plan.stand({}), ())
+    root = _Node({}, 1.0, plan.judged({}), ())
     _grow(root, plan)
     return tuple(_numbered(root, key)) if root.children else ()
 
@@ -60,45 +61,43 @@ def _grow(root: _Node, plan: Plan) -> None:
     needs = plan.facet.settings
     open_nodes, boxes = [root], 1
     while open_nodes and boxes < needs.boxes:
-        node = max(open_nodes, key=lambda one: one.doubt)
+        node = max(open_nodes, key=lambda one: exactly(one.doubt))
         open_nodes.remove(node)
-        _ask(node, plan)
+        node.question, node.children = _best_question(node, plan)
         boxes += len(node.children)
-        open_nodes += [child for child in node.children if child.stand.why == OPEN and not child.left_out and child.chance >= needs.rarer]
+        open_nodes += [child for child in node.children if child.stand.why == OPEN and not child.left_out]
 
 
-def _ask(node: _Node, plan: Plan) -> None:
-    """Give a node its question and a child for each group of answers that lead on alike."""
-    question = plan.next_question(node.evidence)
-    if question is None:
-        return
+def _best_question(node: _Node, plan: Plan) -> tuple[str, list[_Node]]:
+    """The question that brings visitors nearest to one outcome for its effort, and what its answers lead to."""
+    state = plan.facet.weigh(node.evidence)
+    asked = [one.question_id for one in plan.useful(node.evidence, state, node.stand.shares)]
+    ways = [(question, _children(node, question, plan)) for question in asked]
+    ways = [(question, children) for question, children in ways if sum(not child.left_out for child in children) > 1]
+    return max(ways, key=lambda way: exactly(_worth(node, *way, plan)), default=("", []))
+
+
+def _worth(node: _Node, question: str, children: list[_Node], plan: Plan) -> float:
+    gain = sum(child.chance * max(child.stand.shares) for child in children) / node.chance - max(node.stand.shares)
+    return gain / sqrt(plan.facet.questions[question].effort)
+
+
+def _children(node: _Node, question: str, plan: Plan) -> list[_Node]:
+    """A child for each group of answers that lead to the same outcome, and one for those too rare for a branch."""
     shares = plan.facet.shares[question]
     chances = {answer: node.chance * dot(node.stand.shares, shares[answer]) for answer in shares}
-    kept = [answer for answer, chance in chances.items() if chance >= plan.facet.settings.rarer]
-    groups = _alike_answers(node.evidence, question, kept, plan)
-    if len(groups) < 2:
-        return
-    node.question = question
-    node.children = [_child(node, answers, chances, plan) for answers in groups]
-    others = tuple(answer for answer in chances if answer not in kept)
-    if others:
-        node.children.append(_child(node, others, chances, plan, left_out=True))
+    groups: dict[tuple[int, str], list[str]] = {}
+    for answer in (answer for answer, chance in chances.items() if chance >= plan.facet.settings.rarer):
+        stand = plan.judged({**node.evidence, question: (answer,)})
+        groups.setdefault((stand.leader, stand.why), []).append(answer)
+    children = [_child(node, question, tuple(group), chances, plan) for group in groups.values()]
+    rare = tuple(answer for answer, chance in chances.items() if chance < plan.facet.settings.rarer)
+    return [*children, _child(node, question, rare, chances, plan, left_out=True)] if rare else children
 
 
-def _alike_answers(evidence: Evidence, question: str, answers: list[str], plan: Plan) -> list[tuple[str, ...]]:
-    """The answers put together where they lead to the same outcome, or to the same leader and next question."""
-    groups: dict[tuple[object, ...], list[str]] = {}
-    for answer in answers:
-        after = {**evidence, question: (answer,)}
-        stand = plan.stand(after)
-        leads_to = (stand.leader, stand.why, plan.next_question(after) if stand.why == OPEN else "")
-        groups.setdefault(leads_to, []).append(answer)
-    return [tuple(group) for group in groups.values()]
-
-
-def _child(node: _Node, answers: tuple[str, ...], chances: dict[str, float], plan: Plan, left_out: bool = False) -> _Node:
-    evidence = {**node.evidence, node.question: answers}
-    return _Node(evidence, sum(chances[answer] for answer in answers), plan.stand(evidence), answers, left_out)
+def _child(node: _Node, question: str, answers: tuple[str, ...], chances: dict[str, float], plan: Plan, left_out: bool = False) -> _Node:
+    evidence = {**node.evidence, question: answers}
+    return _Node(evidence, sum(chances[answer] for answer in answers), plan.judged(evidence), answers, left_out)
 
 
 def _numbered(root: _Node, key: Key) -> Iterator[Box]:

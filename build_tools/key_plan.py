@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from build_tools.key_weigh import Evidence, Facet, State, exactly, leader_of
 
@@ -65,27 +65,29 @@ class Plan:
 
     def stand(self, evidence: Evidence) -> Stand:
         """Whether to stop after these answers, and why."""
-        state = self.facet.weigh(evidence)
-        shares = self.facet.posterior(state)
-        leader = leader_of(shares)
-        firm = self.settled(shares, evidence)
+        stand = self.judged(evidence)
+        return stand if stand.finished else replace(stand, why=self._why_stop(evidence, self.facet.weigh(evidence), stand.shares))
+
+    def judged(self, evidence: Evidence) -> Stand:
+        """The same without a look at what could still be asked: settled, look-alikes, or open."""
+        shares = tuple(self.facet.posterior(self.facet.weigh(evidence)))
+        leader, firm = leader_of(shares), self.settled(shares, evidence)
         if firm:
-            return Stand(tuple(shares), leader, firm, SETTLED if len(firm) == 1 else ALIKE)
-        why = self._why_stop(evidence, state, shares)
-        return Stand(tuple(shares), leader, self.together(leader, evidence), why)
+            return Stand(shares, leader, firm, SETTLED if len(firm) == 1 else ALIKE)
+        return Stand(shares, leader, self.together(leader, evidence), OPEN)
 
     def _why_stop(self, evidence: Evidence, state: State, shares: Sequence[float]) -> str:
         if len(evidence) >= self.facet.settings.most_questions:
             return ENOUGH
-        return OPEN if self._useful(evidence, state, shares) else NO_MORE
+        return OPEN if self.useful(evidence, state, shares) else NO_MORE
 
     def next_question(self, evidence: Evidence) -> str | None:
         """The open question whose answer is likeliest to end the questioning, for its effort; None when none helps."""
         state = self.facet.weigh(evidence)
-        useful = self._useful(evidence, state, self.facet.posterior(state))
+        useful = self.useful(evidence, state, self.facet.posterior(state))
         return max(useful, key=lambda one: exactly(self.worth(one))).question_id if useful else None
 
-    def _useful(self, evidence: Evidence, state: State, shares: Sequence[float]) -> list[Candidate]:
+    def useful(self, evidence: Evidence, state: State, shares: Sequence[float]) -> list[Candidate]:
         """The open questions that would move the leading share, or could bring the witness that is still wanted."""
         least = self.facet.settings.worth_asking
         candidates = [self.candidate(q, evidence, state, shares) for q in self.reach if q not in evidence]

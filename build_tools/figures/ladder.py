@@ -15,6 +15,7 @@ STEP = 13  # how far each level stands in
 PADDING = 9
 GAP = 8
 LEAST = 48  # px: what a thumb hits
+COLUMN = 1350  # px: what a third of a printed sheet holds with letters of 8 points
 
 
 @dataclass(frozen=True)
@@ -48,12 +49,29 @@ class _Placed:
 
 
 def ladder(rungs: Sequence[Rung], title: str) -> str:
-    """SVG of the chart, WIDTH wide, as high as it needs; colours come from the classes of its parts."""
+    """SVG of the chart, WIDTH wide; colours come from the classes of its parts.
+
+    A long chart is cut between boxes into parts, which follow one another on a screen and stand side by side on a sheet.
+    """
     placed = _place(rungs)
-    height = placed[-1].top + placed[-1].height + 1
-    lanes = "".join(_lane(box, placed[box.rung.above]) for box in placed if box.rung.above >= 0)
-    boxes = "".join(_box(box) for box in placed)
-    return (f'<svg class="ladder" viewBox="0 0 {WIDTH} {height}" role="group" aria-label="{escape(title)}">'
+    cuts = _cuts(placed)
+    parts = [_part(placed, top, below, f"{title}, part {number}") for number, (top, below) in enumerate(zip(cuts, cuts[1:]), 1)]
+    return f'<div class="ladder">{"".join(parts)}</div>'
+
+
+def _cuts(placed: Sequence[_Placed]) -> list[int]:
+    """Heights at which the chart is cut, the first and last included; the parts are about alike."""
+    whole = placed[-1].top + placed[-1].height + 1
+    parts = -(-whole // COLUMN)
+    edges = [box.top - GAP // 2 for box in placed[1:]]
+    inner = {min(edges, key=lambda edge: abs(edge - whole * part / parts)) for part in range(1, parts)}
+    return [0, *sorted(inner), whole]
+
+
+def _part(placed: Sequence[_Placed], top: int, below: int, title: str) -> str:
+    lanes = "".join(_lane(box, placed[box.rung.above], top, below) for box in placed if box.rung.above >= 0)
+    boxes = "".join(_box(box, top) for box in placed if top <= box.top < below)
+    return (f'<svg viewBox="0 0 {WIDTH} {below - top}" role="group" aria-label="{escape(title)}">'
             f'<g class="lanes" aria-hidden="true">{lanes}</g>{boxes}</svg>')
 
 
@@ -68,17 +86,21 @@ def _place(rungs: Sequence[Rung]) -> list[_Placed]:
     return placed
 
 
-def _lane(box: _Placed, above: _Placed) -> str:
-    across = above.left + STEP // 2
-    return f'<path d="M{across} {above.top + above.height}V{box.middle}H{box.left}"/>'
+def _lane(box: _Placed, above: _Placed, top: int, below: int) -> str:
+    """The piece of the line from the box above that lies between two heights."""
+    start, end = max(above.top + above.height, top), min(box.middle, below)
+    if start >= end:
+        return ""
+    foot = f"H{box.left}" if box.middle < below else ""
+    return f'<path d="M{above.left + STEP // 2} {start - top}V{end - top}{foot}"/>'
 
 
-def _box(box: _Placed) -> str:
-    rung = box.rung
-    first = box.middle - (len(box.answer) + len(box.text)) * LINE // 2 + LINE - 5
+def _box(box: _Placed, top: int) -> str:
+    rung, middle = box.rung, box.middle - top
+    first = middle - (len(box.answer) + len(box.text)) * LINE // 2 + LINE - 5
     lines = [("answer", line) for line in box.answer] + [("", line) for line in box.text]
     spans = "".join(_span(style, line, box.left + PADDING, first + LINE * place) for place, (style, line) in enumerate(lines))
-    rect = f'<rect x="{box.left}" y="{box.top}" width="{WIDTH - box.left - 1}" height="{box.height}"/>'
+    rect = f'<rect x="{box.left}" y="{box.top - top}" width="{WIDTH - box.left - 1}" height="{box.height}"/>'
     return f'<a id="{rung.anchor}" class="{"end" if rung.end else "asks"}" href="{escape(rung.href)}">{rect}<text>{spans}</text></a>'
 
 

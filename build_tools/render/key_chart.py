@@ -61,7 +61,7 @@ The chart leaves rare branches out and knows no second look. [The key that asks 
         answers = "".join(f'<li><a href="#card-{below.number}">{escape(self._answers(below))}</a></li>'
                           for below in self.boxes if below.above == box.number)
         return (f'<section class="card" id="card-{box.number}"><h2>{escape(question.asks)}</h2>'
-                f"<p>{escape(plain(question.how))}</p>{leave}<ul>{answers}</ul>{self._again(box)}</section>")
+                f'{leave}<ul>{answers}</ul><p class="how">{escape(plain(question.how))}</p>{self._again(box)}</section>')
 
     def _ending(self, box: Box) -> str:
         links = "".join(f'<li><a href="{self._address(index)}">{escape(self.key.facet.outcomes[index].name)}</a></li>' for index in box.outcomes)

@@ -41,10 +41,11 @@ ClockRef.keyView = (function () {
     const cautions = asked.cautions.filter((ref) => data.cautions[ref]).map((ref) => caution(root, data.cautions[ref]));
     return el("section", { className: "asked" }, heading(asked.asks),
       asked.leave ? el("p", { className: "leave" }, "Ask the owner first.") : null,
-      el("p", {}, asked.how), ...cautions,
+      ...cautions,
       el("ul", { className: "choices" },
         ...asked.answers.map(([id, says]) => choice(capital(says), () => answer(id))),
-        choice("Can’t tell", () => answer(ClockRef.key.CANT_TELL), "unsure")));
+        choice("Can’t tell", () => answer(ClockRef.key.CANT_TELL), "unsure")),
+      el("p", { className: "how" }, asked.how));
   }
 
   function reasons(key, title, found) {
