@@ -19,7 +19,7 @@ LAYERS = (
     ("accept", "schema", "wording"),
     ("number", "units"),
     ("formula.*",),
-    ("given", "calculate", "solve*", "answer", "counts"),
+    ("given", "calculate", "solve*", "answer", "counts", "published"),
     ("key", "key_[!c]*"),
     ("library",),
     ("checks.*",),
