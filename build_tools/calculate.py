@@ -73,10 +73,11 @@ def _resolved(text: str, library: Library) -> str:
     return constant.value if constant else text
 
 
-def calculations(library: Library) -> list[Calculation]:
+@lru_cache(maxsize=8)
+def calculations(library: Library) -> tuple[Calculation, ...]:
     """Every calculation that is in use, its constants put in, in the order of the bench."""
     entries = (resolved(entry, library) for entry in library.of_kind("calculation") if entry.status != "retired")
-    return sorted(entries, key=lambda entry: (entry.order, entry.id))
+    return tuple(sorted(entries, key=lambda entry: (entry.order, entry.id)))
 
 
 def read_all(calculation: Calculation, given: Mapping[str, str], library: Library) -> dict[str, Value]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import sys
 from pathlib import Path
 from typing import Sequence
@@ -30,10 +31,20 @@ def run(args: argparse.Namespace) -> int:
     except FileNotFoundError as error:
         print(error, file=sys.stderr)
         return 2
-    library, found = read_library(root)
-    problems = [problem for problem in run_checks(library, found) if _is_wanted(problem, wanted)]
-    _print(args, problems, len(library.files) + len(library.broken))
+    problems, checked = _checked(root)
+    problems = [problem for problem in problems if _is_wanted(problem, wanted)]
+    _print(args, problems, checked)
     return 1 if problems else 0
+
+
+def _checked(root: Path) -> tuple[list[Problem], int]:
+    """All problems, and how many files there are. Almost nothing is thrown away on the way, so looking for rubbish would cost a sixth of the time."""
+    gc.disable()
+    try:
+        library, found = read_library(root)
+        return run_checks(library, found), len(library.files) + len(library.broken)
+    finally:
+        gc.enable()
 
 
 def _wanted(paths: Sequence[str], root: Path) -> list[str]:
