@@ -11,8 +11,9 @@ import pytest
 
 from build_tools.library import Library, read_library
 from build_tools.model import Basis, Source
-from build_tools.render import pages, source_file
+from build_tools.render import key, pages, source_file
 from build_tools.render.export import exports
+from build_tools.render.indexes import index_pages
 from build_tools.render.kinds import page_path
 from build_tools.render.prose import escape, plain, prose
 from build_tools.render.search import search_index
@@ -27,6 +28,11 @@ def made(library: Library) -> dict[str, str]:
 
 def test_every_entry_has_its_page(library: Library, made: dict[str, str]) -> None:
     assert [entry.ref for entry in library if page_path(entry.ref) not in made] == []
+
+
+def test_no_two_pages_have_the_same_path(library: Library) -> None:
+    of_entries = {page_path(entry.ref) for entry in library}
+    assert of_entries.isdisjoint(index_pages(library)) and of_entries.isdisjoint(key.pages(library))
 
 
 def test_the_same_files_give_the_same_pages(made: dict[str, str], root: Path) -> None:

@@ -26,4 +26,4 @@ def source_file(path: str) -> str | None:
     """The entry behind a generated page, to be corrected there; lists and the like have none."""
     folder, _, name = path.rpartition("/")
     known = {section.folder for section in SECTIONS.values()}
-    return f"kb/{path.removesuffix('.md')}.yaml" if folder in known and name not in ("index.md", "topics.md") else None
+    return f"kb/{path.removesuffix('.md')}.yaml" if folder in known and name not in ("index.md", "by-topic.md") else None

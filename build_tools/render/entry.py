@@ -49,14 +49,16 @@ def _see(entry: Any, view: View) -> str:
 
 
 def _used_by(entry: Any, view: View) -> str:
-    """Every entry that points here, kind by kind."""
-    refs = [ref for ref in view.library.used_by(entry.ref) if ref not in entry.see]
+    """Every entry that points here and isn't named above, kind by kind, folded up."""
+    shown = {*entry.see, *getattr(entry, "counts", ()), *getattr(entry, "calculations", ())}
+    refs = [ref for ref in view.library.used_by(entry.ref) if ref not in shown]
     rows = []
     for kind, section in SECTIONS.items():
         of_kind = [ref for ref in refs if ref.startswith(kind + ":")]
         if of_kind:
             rows.append(f"{section.title}\n:   {view.links(of_kind)}\n")
-    return '<div class="back-links" data-search-exclude markdown="1">\n\n## Named by\n\n' + "\n".join(rows) + "\n</div>\n" if rows else ""
+    summary = f"<summary>Named by {len(refs)} other page{'s' if len(refs) > 1 else ''}</summary>"
+    return f'<details class="back-links" data-search-exclude markdown="1">{summary}\n\n' + "\n".join(rows) + "\n</details>\n" if rows else ""
 
 
 def _front_matter(entry: Any) -> str:

@@ -21,7 +21,7 @@ def index_pages(library: Library) -> dict[str, str]:
     for kind, section in SECTIONS.items():
         view = View(library, f"{section.folder}/index.md")
         made[view.path] = _OUT_OF_SEARCH + _heading(section.title, section.about) + _BODIES.get(kind, _by_name)(library.of_kind(kind), view)
-    topics = View(library, "terms/topics.md")
+    topics = View(library, "terms/by-topic.md")
     made[topics.path] = _OUT_OF_SEARCH + _heading("Words by topic", "The same words, grouped by what they belong to.") + _topics(library.of_kind("term"), topics)
     return made
 
@@ -35,7 +35,7 @@ def _words(terms: tuple[Any, ...], view: View) -> str:
     rows = sorted(_leaves(terms, view), key=lambda row: _folded(row[0]))
     by_letter = {letter: list(group) for letter, group in groupby(rows, key=lambda row: _letter(row[0]))}
     jumps = " ".join(f"[{letter}](#words-{letter.lower()})" for letter in by_letter)
-    parts = [f"[By topic](topics.md)\n\n{jumps}\n{{: .letters }}\n"]
+    parts = [f"[By topic](by-topic.md)\n\n{jumps}\n{{: .letters }}\n"]
     for letter, found in by_letter.items():
         parts.append(f"## {letter} {{#words-{letter.lower()}}}\n\n" + "\n".join(text for _, text in found))
     return "\n".join(parts)

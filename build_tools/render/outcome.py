@@ -18,19 +18,19 @@ FREQUENCY = ("always", "usually", "sometimes", "rarely", "never")
 
 
 def outcome(entry: Outcome, view: View) -> list[str]:
-    """What it is, how it is told, what to check, and what it is taken for; cautions before anything is touched."""
+    """What it is, how it is told and what it is taken for; cautions before anything is checked, set or mended."""
     return [
         f"{view.prose(entry.what)}\n{{: .lead }}\n",
         view.note(entry.basis, f"{commonness(entry, view)} " if entry.commonness else ""),
-        view.cautions(entry.cautions),
-        _told_by(entry, view),
-        _driven(entry, view),
+        _telling(entry, view),
         view.items("What deceives", entry.traps),
+        _look_alikes(entry, view),
+        _driven(entry, view),
+        view.cautions(entry.cautions),
         view.items("Check before you pay", entry.check),
         view.section("Setting it right", entry.set),
         view.section("What goes wrong", entry.goes_wrong),
         view.section("What rate to hope for", entry.rate),
-        _look_alikes(entry, view),
         _further(entry, view),
         view.prose(entry.note) + "\n" if entry.note else "",
     ]
@@ -43,13 +43,14 @@ def commonness(entry: Outcome, view: View) -> str:
     return f"{words[:1].upper()}{words[1:]}."
 
 
-def _told_by(entry: Outcome, view: View) -> str:
-    """What an expert says of it, then each question with its answers from the usual to the excluded."""
+def _telling(entry: Outcome, view: View) -> str:
+    """What an expert says of it; folded up below, each question with its answers from the usual to the excluded."""
     rows = [f"{view.link(ref)}\n:   {_answers(ref, shares, view)}\n" for ref, shares in entry.told_by.items()]
-    if not rows and not entry.telling:
-        return ""
+    if not rows:
+        return view.section("How it is told", entry.telling)
+    signs = f'<details markdown="1"><summary>All {len(rows)} signs, as the key weighs them</summary>\n\n' + "\n".join(rows) + "\n</details>\n"
     telling = view.prose(entry.telling) + "\n\n" if entry.telling else ""
-    return "## How it is told\n\n" + telling + "\n".join(rows) + "\n" + _key_link(entry, view)
+    return "## How it is told\n\n" + telling + _key_link(entry, view) + "\n" + (signs if len(rows) > 1 else "\n".join(rows))
 
 
 def _answers(question: str, shares: Mapping[str, str], view: View) -> str:

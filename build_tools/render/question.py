@@ -36,5 +36,5 @@ def _answer(entry: Question, answer: Answer, view: View) -> str:
             word = outcome.told_by.get(entry.ref, {}).get(answer.id)
             if word in found:
                 found[word].append(outcome.ref)
-    said = "; ".join(f"*{word}* {view.links(refs)}" for word, refs in found.items() if refs)
+    said = " ".join(view.folded(refs, f"<em>{word}</em>") for word, refs in found.items() if refs)
     return f"{escape(answer.says)}\n:   {said or 'nothing that usually shows it'}\n"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from build_tools.library import Library
@@ -17,6 +17,8 @@ BASIS_WORDS = {
     "invented": "invented for this reference",
     "arithmetic": "worked out here",
 }
+
+FEW = 4  # links that stand in a line without getting in the way
 
 
 @dataclass(frozen=True)
@@ -50,6 +52,12 @@ class View:
     def links(self, refs: Iterable[str]) -> str:
         """The entries as one line of links."""
         return ", ".join(self.link(ref) for ref in refs)
+
+    def folded(self, refs: Sequence[str], summary: str) -> str:
+        """A few links as one line; many as a line that unfolds them."""
+        if len(refs) <= FEW:
+            return f"{summary} {self.links(refs)}"
+        return f"<details><summary>{summary} {len(refs)} kinds</summary> {self.links(refs)}</details>"
 
     def cautions(self, refs: Iterable[str]) -> str:
         """Each caution in full, for the place in front of what it concerns."""

@@ -28,6 +28,7 @@ class Words:
     def __init__(self, library: Library) -> None:
         meant = {_key(name): _meant(name, refs, library) for name, refs in library.names.items()}
         self._names = {name: term for name, term in meant.items() if term.linked}
+        self._first = {name.split()[0] for name in self._names}
         self._by_page = {_url(term): term for term in library.of_kind("term")}
 
     def linked(self, page: str, url: str) -> str:
@@ -79,6 +80,8 @@ class Words:
 
         A single word is no part of a clock after "to" or "will" (to lock), nor after "by" or "your" (your hand).
         """
+        if found[i][0].lower() not in self._first:
+            return 1, None
         for count in range(min(_LONGEST, len(found) - i), 0, -1):
             term = self._names.get(_key(text[found[i].start() : found[i + count - 1].end()]))
             if term and not (count == 1 and i and found[i - 1][0].lower() in _NOT_THE_PART):
