@@ -19,8 +19,8 @@ LAYERS = (
     ("accept", "schema", "wording"),
     ("number", "units"),
     ("formula.*",),
-    ("given", "calculate", "solve*", "answer", "counts", "published"),
-    ("key", "key_[!c]*"),
+    ("given", "calculate", "solve*", "answer", "counts", "published", "published"),
+    ("key", "key_[!c]*", "key_chart"),
     ("library",),
     ("checks.*",),
     ("figures.*",),
@@ -79,7 +79,9 @@ def own_imports(name: str, tree: ast.AST) -> set[str]:
 
 def layer(name: str) -> int:
     """The number of a module's layer, counted from the top."""
-    return next(number for number, patterns in enumerate(LAYERS) if any(fnmatch(name, pattern) for pattern in patterns))
+    found = [number for number, patterns in enumerate(LAYERS) if any(fnmatch(name, pattern) for pattern in patterns)]
+    assert found, f"{name} stands in no layer: give it a place in LAYERS"
+    return found[0]
 
 
 def imports_from_below(name: str, tree: ast.AST) -> list[str]:
