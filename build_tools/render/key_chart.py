@@ -91,7 +91,7 @@ The chart leaves rare branches out and knows no second look. [The key that asks 
     def _text(self, box: Box) -> str:
         if box.question:
             return self.key.questions[box.question].asks
-        names = " or ".join(self.key.facet.outcomes[index].name for index in box.outcomes)
+        names = "; ".join(self.key.facet.outcomes[index].name for index in box.outcomes)
         rarer = f". {self._rarer(box)}" if box.rarer else ""
         return f"Rarer, use the key: {names}{rarer}" if not box.by else f"{box.words[:1].upper()}{box.words[1:]}: {names}{rarer}"
 
@@ -100,7 +100,7 @@ The chart leaves rare branches out and knows no second look. [The key that asks 
         if not box.above:
             return ""
         says = {answer.id: answer.says for answer in self.key.questions[self.boxes[box.above - 1].question].answers}
-        return " or ".join(says[answer] for answer in box.by) if box.by else ANY_OTHER
+        return " / ".join(says[answer] for answer in box.by) if box.by else ANY_OTHER
 
     def _address(self, index: int) -> str:
         """The address of an outcome's page, for plain HTML."""
