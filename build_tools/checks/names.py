@@ -12,9 +12,13 @@ from build_tools.problem import Problem
 from build_tools.schema import FOLDERS
 
 
+LIST_PAGES = ("index", "by-topic")  # the addresses of the lists in each folder of the site
+
+
 def check(library: Library) -> Iterator[Problem]:
     """File names, folders, and words that two terms lay claim to."""
     yield from file_names(library)
+    yield from taken_ids(library)
     yield from shared_words(library)
 
 
@@ -27,6 +31,13 @@ def file_names(library: Library) -> Iterator[Problem]:
             yield Problem("KB034", file.place("id"), "id", f"the entry is called {id}, its file {name}", f"rename the file to {id}.yaml, or correct the id")
         if folder != FOLDERS[kind]:
             yield Problem("KB035", file.place("kind"), "kind", f"a {kind} stands in the folder {folder}", f"move the file to kb/{FOLDERS[kind]}")
+
+
+def taken_ids(library: Library) -> Iterator[Problem]:
+    """An entry's page does not take the address of a list."""
+    for file in library.files:
+        if file.data["id"] in LIST_PAGES:
+            yield Problem("KB029", file.place("id"), "id", f"{file.data['id']} is the address of a list of entries", "choose a fuller id, and rename the file with it")
 
 
 def shared_words(library: Library) -> Iterator[Problem]:
