@@ -58,6 +58,8 @@ class Plan:
         """The outcome, or the set of look-alikes, that may be named firmly; empty while there is none."""
         needs = self.facet.settings
         leader = leader_of(shares)
+        if shares[leader] + sum(shares[other] for other in self.facet.alike[leader]) < needs.settled:
+            return ()
         for group in ((leader,), self.together(leader, evidence)):
             if sum(shares[index] for index in group) >= needs.settled:
                 return group if len(self.facet.witnesses(evidence, leader)) >= needs.witnesses else ()
@@ -97,9 +99,8 @@ class Plan:
         """What can be expected of a question: the chance that its answer ends the questioning, and how far it moves."""
         leader = leader_of(shares)
         ends = movement = nearness = 0.0
-        for answer in self.facet.shares[question_id]:
+        for answer, after in self.facet.afterwards(state, question_id):
             chance = dot(shares, self.facet.shares[question_id][answer])
-            after = self.facet.posterior(self.facet.add(state, question_id, (answer,)))
             movement += chance * abs(after[leader] - shares[leader])
             nearness += chance * max(after) ** 2
             if self.settled(after, {**evidence, question_id: (answer,)}):

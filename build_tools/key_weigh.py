@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import exp, log
 
@@ -19,7 +19,6 @@ class State:
 
     sums: Mapping[str, tuple[float, ...]]
     counts: Mapping[str, int]
-    asked: frozenset[str]
 
 
 class Facet:
@@ -35,6 +34,7 @@ class Facet:
         spoken = {ref for outcome in self.outcomes for ref in outcome.told_by}
         self.questions: dict[str, Question] = {q.id: q for q in facts.of_kind("question") if q.ref in spoken}
         self.shares: dict[str, dict[str, tuple[float, ...]]] = {q.id: self._by_answer(q) for q in self.questions.values()}
+        self.logs = {question: {answer: tuple(map(log, row)) for answer, row in rows.items()} for question, rows in self.shares.items()}
         self.alike = self._look_alikes()
         self._odds: dict[tuple[str, tuple[str, ...]], tuple[float, ...]] = {}
 
@@ -67,7 +67,7 @@ class Facet:
 
     def weigh(self, evidence: Evidence) -> State:
         """The answers put together by groups, in the order of the questions."""
-        state = State({}, {}, frozenset())
+        state = State({}, {})
         for question_id in self.questions:
             if question_id in evidence:
                 state = self.add(state, question_id, evidence[question_id])
@@ -75,13 +75,12 @@ class Facet:
 
     def add(self, state: State, question_id: str, answers: tuple[str, ...]) -> State:
         """The state after one more answer. No answer at all (``()``) means that it can't be told."""
-        asked = state.asked | {question_id}
         if not answers:
-            return State(state.sums, state.counts, asked)
+            return state
         group = self.questions[question_id].group
         before = state.sums.get(group, (0.0,) * len(self.outcomes))
         logs = tuple(old + log(share) for old, share in zip(before, self.likelihood(question_id, answers)))
-        return State({**state.sums, group: logs}, {**state.counts, group: state.counts.get(group, 0) + 1}, asked)
+        return State({**state.sums, group: logs}, {**state.counts, group: state.counts.get(group, 0) + 1})
 
     def scores(self, state: State) -> list[float]:
         """Log of each outcome's weight: how common it is, and each group's answers, damped."""
@@ -90,6 +89,16 @@ class Facet:
             damp = 1.0 + self.settings.damping * (state.counts[group] - 1)
             scores = [score + value / damp for score, value in zip(scores, state.sums[group])]
         return scores
+
+    def afterwards(self, state: State, question_id: str) -> Iterator[tuple[str, list[float]]]:
+        """For each answer that a question could get, the shares after it."""
+        group = self.questions[question_id].group
+        others = State({name: logs for name, logs in state.sums.items() if name != group}, state.counts)
+        scores = self.scores(others)
+        before = state.sums.get(group, (0.0,) * len(self.outcomes))
+        damp = 1.0 + self.settings.damping * state.counts.get(group, 0)
+        for answer, logs in self.logs[question_id].items():
+            yield answer, normal([score + (old + new) / damp for score, old, new in zip(scores, before, logs)])
 
     def posterior(self, state: State) -> list[float]:
         """The share of each outcome, summing to one."""
@@ -114,4 +123,5 @@ def exactly(value: float) -> float:
 
 def leader_of(shares: Sequence[float]) -> int:
     """The outcome with the greatest share, the first of several."""
-    return max(range(len(shares)), key=lambda index: exactly(shares[index]))
+    top = exactly(max(shares))
+    return next(index for index, share in enumerate(shares) if exactly(share) == top)

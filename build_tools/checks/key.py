@@ -9,6 +9,7 @@ from itertools import combinations
 from build_tools.key import Key
 from build_tools.key_plan import difference
 from build_tools.key_shares import Settings, numbers
+from build_tools.key_weigh import leader_of
 from build_tools.library import Library
 from build_tools.load import DataPath
 from build_tools.model import Outcome, Question
@@ -87,8 +88,8 @@ def _told_apart(key: Key, a: int, b: int) -> bool:
 
 def _first(key: Key, index: int) -> int:
     """The outcome that comes out first when an outcome's own most usual answers are given."""
-    first = key.rank(_usual_answers(key, index))[0].ref
-    return next(place for place, outcome in enumerate(key.facet.outcomes) if outcome.ref == first)
+    evidence = key.evidence(_usual_answers(key, index))
+    return leader_of(key.facet.posterior(key.facet.weigh(evidence)))
 
 
 def _usual_answers(key: Key, index: int) -> dict[str, str]:
