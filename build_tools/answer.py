@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from build_tools.calculate import Outcome, evaluate, read_all, resolved, typed_or_default, unit_of, units_of, work_steps
 from build_tools.formula.evaluate import Value
 from build_tools.given import UNKNOWN, Figure, GivenError, accepted, read_figure, read_given, read_train
-from build_tools.number import NumberError, read_number
+from build_tools.number import NumberError, compact, read_number
 from build_tools.solve import Gives, Solved, among, between
 from build_tools.units import Units
 
@@ -116,7 +116,7 @@ def _solve(calculation: Calculation, blank: Input, typed: Mapping[str, str], wan
     solved = _search(blank, typed.get(blank.name, ""), lambda value: work_steps(calculation, {**known, blank.name: value})[target], aim, units)
     if solved.many:
         least, most = solved.many
-        raise NoAnswer(f"{blank.label}: every value from {float(least):.6g} to {float(most):.6g} fits; one more measurement is needed")
+        raise NoAnswer(f"{blank.label}: every value from {compact(least, 6)} to {compact(most, 6)} fits; one more measurement is needed")
     if not solved.best:
         raise NoAnswer(f"{blank.label}: no value within its range can be worked out")
     inputs = {each.name: solved.best.value if each is blank else known[each.name] for each in calculation.inputs}

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple, Union
 
 from build_tools.formula.tree import Call, Choose, Comparison, Literal, Name, Negative, Node, Operation, Over, Word
-from build_tools.number import LARGEST_BITS, Number, NumberError, as_float, bounded, round_half_away, settled
+from build_tools.number import LARGEST_BITS, Number, NumberError, as_float, bounded, compact, round_half_away, settled
 
 LARGEST_POWER = 1000
 MISPLACED = "a number stands where a list is wanted, or a list or word where a number is"
@@ -102,7 +102,7 @@ def power(base: Number, exponent: Number) -> Number:
     if base == 0 and exponent < 0:
         raise NumberError("the sum divides by nothing (0)")
     if abs(exponent) > LARGEST_POWER:
-        raise NumberError(f"a power of {compact_size(exponent)} is too large: {LARGEST_POWER} is the most")
+        raise NumberError(f"a power of {compact(exponent, 3)} is too large: {LARGEST_POWER} is the most")
     whole = isinstance(exponent, Fraction) and exponent.denominator == 1
     if whole and isinstance(base, Fraction) and _bits(base) * abs(exponent.numerator) <= LARGEST_BITS:
         return base**exponent.numerator
@@ -112,11 +112,6 @@ def power(base: Number, exponent: Number) -> Number:
         return finite(math.pow(as_float(base), as_float(exponent)))
     except OverflowError:
         raise NumberError("the sum runs out of the range of numbers") from None
-
-
-def compact_size(value: Number) -> str:
-    """A number of any size in a few characters, for a sentence."""
-    return f"{as_float(value):.3g}"
 
 
 def _bits(value: Fraction) -> int:

@@ -6,6 +6,7 @@ import json
 from typing import Any
 
 from build_tools.library import Library
+from build_tools.render.calculation import calculation
 from build_tools.render.count import count
 from build_tools.render.kinds import SECTIONS, page_path
 from build_tools.render.outcome import outcome
@@ -16,8 +17,7 @@ from build_tools.render.term import term
 from build_tools.render.view import View
 
 _BODIES = {
-    "calculation": lambda entry, view: [view.prose(entry.what), view.section("Limits", entry.limits)],
-    "term": term, "train": outcome, "addon": outcome, "feature": outcome, "count": count, "question": question,
+    "calculation": calculation, "term": term, "train": outcome, "addon": outcome, "feature": outcome, "count": count, "question": question,
     "constant": constant, "melody": melody, "caution": caution, "source": source,
 }
 _STATUS = {"draft": "Draft: nobody but its writer has looked it over yet.", "retired": "Retired."}

@@ -1,0 +1,143 @@
+"""The page of a calculation: form, formula, worked example, and what books print beside what we get."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from html import escape as html
+from typing import TYPE_CHECKING
+
+from build_tools.calculate import Outcome, evaluate, read_all, resolved, tree, units_of
+from build_tools.formula.evaluate import Value
+from build_tools.formula.mathml import aligned, layout, quantity, symbol, value_of, with_numbers, with_symbols
+from build_tools.formula.plain import written
+from build_tools.number import for_page
+from build_tools.published import Judgement, judge
+from build_tools.render.calculation_form import form
+from build_tools.render.calculation_script import SCRIPT
+from build_tools.render.prose import escape
+from build_tools.render.tables import table
+from build_tools.render.view import View
+from build_tools.units import Units, split_quantity
+
+if TYPE_CHECKING:
+    from build_tools.model import Calculation
+    from build_tools.model_parts import Example, Input, Step
+
+SCRIPTS = ("js/number.js", "js/sums-evaluate.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-form.js")
+
+
+def calculation(entry: Calculation, view: View) -> list[str]:
+    """The parts of the page below its heading."""
+    entry = resolved(entry, view.library)
+    return [
+        _careful(entry, view),
+        form(entry, view),
+        f"## How the sum goes\n\n{view.prose(entry.what)}\n",
+        _formulas(entry),
+        _meanings(entry, view),
+        view.note(entry.basis),
+        _example(entry, view),
+        view.section("The usual mistake", entry.mistake),
+        view.section("Where it holds", entry.limits),
+        _checks(entry, view),
+        view.prose(entry.note) + "\n" if entry.note else "",
+        "\n".join(f'<script src="../{view.to(path)}" defer></script>' for path in SCRIPTS) + "\n",
+    ]
+
+
+def _careful(entry: Calculation, view: View) -> str:
+    """The cautions by name, in front of everything, each with the way to its full text."""
+    links = "; ".join(view.link(ref) for ref in entry.cautions)
+    return f'<div class="caution" role="note" markdown="1">\n\n**Careful:** {links}.\n\n</div>\n' if links else ""
+
+
+def _symbols(entry: Calculation) -> dict[str, str]:
+    return {part.name: part.symbol or part.label for part in (*entry.inputs, *entry.steps)}
+
+
+def _box(mathml: str, label: str) -> str:
+    return f'<div class="formula" tabindex="0" role="group" aria-label="{html(label)}">{mathml}</div>'
+
+
+def _formulas(entry: Calculation) -> str:
+    symbols = _symbols(entry)
+    rows = [(symbol(symbols[step.name]), with_symbols(layout(tree(step.formula)), symbols)) for step in entry.steps]
+    return "\n".join(_box(aligned([row]), step.label) for row, step in zip(rows, entry.steps)) + "\n" if rows else ""
+
+
+def _meanings(entry: Calculation, view: View) -> str:
+    """What each sign stands for, how to find it, and what is usual."""
+    units = units_of(view.library)
+    items = []
+    for field in entry.inputs:
+        sign = f"<math>{symbol(field.symbol)}</math> " if field.symbol and field.type != "train" else ""
+        usual = f"Usually {' to '.join(for_page(text) for text in field.usual)} {units.symbol(field.unit)}".rstrip() + "." if field.usual else ""
+        told = " ".join(part for part in (view.prose(field.why).replace("\n", " "), escape(usual)) if part)
+        items.append(f"{sign}{escape(field.label)}\n:   {told or escape(units.symbol(field.unit) or 'a number')}\n")
+    for step in entry.steps:
+        if step.symbol or step.why:
+            sign = f"<math>{symbol(step.symbol)}</math> " if step.symbol else ""
+            items.append(f"{sign}{escape(step.label)}\n:   {view.prose(step.why) or escape(units.symbol(step.unit))}\n".replace(":   \n", ":   worked out\n"))
+    return "\n".join(items)
+
+
+def _example(entry: Calculation, view: View) -> str:
+    """The example of the inputs worked out, with where it comes from."""
+    if not entry.steps:
+        return ""
+    inputs = read_all(entry, {field.name: field.example for field in entry.inputs}, view.library)
+    outcome = evaluate(entry, inputs, view.library)
+    units = units_of(view.library)
+    given = "\n".join(f"- {escape(field.label)}: {escape(_example_text(field, inputs, units))}" for field in entry.inputs)
+    steps = "\n".join(_worked(step, outcome, view) for step in entry.steps)
+    return f"## Worked example\n\n{given}\n\n{steps}\n\n{_example_source(entry, view)}"
+
+
+def _example_text(field: Input, inputs: Mapping[str, Value], units: Units) -> str:
+    """The example as it is typed, and in the unit of the sum where that is another."""
+    if field.type == "choice":
+        return next(choice.label for choice in field.choices if choice.value == inputs[field.name])
+    worked = f"{written(inputs[field.name])} {units.symbol(field.unit)}".strip()
+    bare = not any(unit for _, unit in split_quantity(field.example))
+    return worked if field.type == "train" or bare else f"{field.example} = {worked}"
+
+
+def _worked(step: Step, outcome: Outcome, view: View) -> str:
+    line = next(line for line in outcome.lines if line.name == step.name)
+    value = outcome.values[step.name]
+    shown = value_of(value) if isinstance(value, str) else quantity(line.shown, line.unit)
+    return f"<p>{html(step.label)}</p>\n" + _box(aligned([("", with_numbers(layout(tree(step.formula)), outcome.values)), ("", shown)]), f"{step.label}, worked")
+
+
+def _example_source(entry: Calculation, view: View) -> str:
+    """The published example that has the very inputs of the worked one, when there is one."""
+    examples = {field.name: field.example for field in entry.inputs}
+    for check in entry.checks:
+        if all(examples.get(name) == text for name, text in check.given.items()):
+            return f"This is the example of {view.cited(check.source, check.place)}.\n"
+    return ""
+
+
+def _checks(entry: Calculation, view: View) -> str:
+    """Every printed example beside our own figure, with the verdict."""
+    rows = [row for check in entry.checks for row in _check_rows(entry, check, view)]
+    return "## In print\n\n" + table(["Given", "In print", "Here", ""], rows, label="Printed figures beside ours") if rows else ""
+
+
+def _check_rows(entry: Calculation, check: Example, view: View) -> list[list[str]]:
+    given = escape(", ".join(f"{_short(entry, name)} {text}" for name, text in check.given.items()))
+    rows = []
+    for judgement in judge(entry, check.given, check.expect, view.library):
+        label = _short(entry, judgement.name)
+        rows.append([given, f"{escape(label)}: {escape(judgement.printed)}", escape(f"{judgement.ours} {judgement.unit}".strip()), _verdict(judgement, check, view)])
+        given = ""
+    return rows
+
+
+def _short(entry: Calculation, name: str) -> str:
+    return name.replace("_", " ")
+
+
+def _verdict(judgement: Judgement, check: Example, view: View) -> str:
+    verdict = judgement.verdict or "agrees"
+    because = f": {view.prose(judgement.because)}" if judgement.because else ""
+    return f"{verdict}{because} ({view.cited(check.source, check.place)})"

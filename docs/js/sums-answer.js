@@ -1,0 +1,163 @@
+/* Answers a calculation from what was typed: the twin of build_tools/calculate.py and build_tools/answer.py. */
+(function (root) {
+  "use strict";
+  const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums, G = ClockRef.given;
+  const MOST_TEETH_TRIED = 400, LONGEST_RANGE = 20000, FIGURES_OF_A_RESULT = 6;
+
+  /** The question is understood and has no answer; one sentence says why. */
+  class NoAnswer extends Error {}
+
+  const trimmed = (typed, name) => (typed[name] || "").trim();
+
+  /** Every name and its value after the last step. */
+  function workSteps(calculation, inputs) {
+    const values = { ...inputs };
+    for (const field of calculation.inputs) {
+      const choice = field.choices && inputs[field.name] !== undefined && field.choices.find((each) => each.value === inputs[field.name]);
+      if (choice) for (const [name, number] of Object.entries(choice.sets || {})) values[name] = N.read(number);
+    }
+    for (const step of calculation.steps) {
+      try {
+        values[step.name] = step.f(values);
+      } catch (error) {
+        if (error instanceof N.NumberError) throw new N.NumberError(`${step.label}: ${error.message}`);
+        throw error;
+      }
+    }
+    return values;
+  }
+
+  const unitOf = (calculation, name) => ([...calculation.inputs, ...calculation.steps].find((part) => part.name === name) || {}).unit || "";
+
+  function printValue(value, decimals, figures) {
+    if (typeof value === "string") return value;
+    return decimals === undefined ? N.significant(value, figures || FIGURES_OF_A_RESULT) : N.fixed(value, decimals);
+  }
+
+  /** A result as it is printed, in its own unit and in those shown beside it. */
+  function printed(calculation, result, values) {
+    const own = unitOf(calculation, result.name), unit = result.unit || own, value = values[result.name];
+    const shown = printValue(unit === own ? value : G.convert(value, own, unit), result.decimals, result.significant);
+    const also = (result.also || []).map((other) => {
+      const length = printValue(value, result.decimals).replace(/\./g, "").replace(/^[-0]+/, "").length;
+      return { unit: other, shown: N.significant(G.convert(value, own, other), result.significant || Math.max(3, length)) };
+    });
+    return { name: result.name, label: labelOf(calculation, result), value, shown, unit, also };
+  }
+
+  const labelOf = (calculation, result) =>
+    result.label || ([...calculation.steps, ...calculation.inputs].find((part) => part.name === result.name) || {}).label || result.name;
+
+  function evaluate(calculation, inputs) {
+    const values = workSteps(calculation, inputs);
+    return { values, results: calculation.results.map((result) => printed(calculation, result, values)) };
+  }
+
+  /** Reads "8825.14" or "6.5 in" for a step: half of the last digit is allowed. */
+  function readFigure(text, unit) {
+    const value = G.readQuantity(text, unit), pieces = G.splitQuantity(text), [last, spelling] = pieces[pieces.length - 1];
+    const half = N.over(N.lastDigit(last), N.of("2"));
+    if (!spelling) return { value, allowed: half };
+    const found = G.findUnit(spelling, unit);
+    if (found.base === G.unitNamed(unit).base) return { value, allowed: G.convert(half, found.name, unit) };
+    return { value, allowed: S.abs(S.div(S.mul(value, half), N.read(last))) };
+  }
+
+  const agrees = (figure, value) => S.le(S.abs(S.sub(N.settled(value), N.settled(figure.value))), figure.allowed);
+
+  /** Answers from texts by field name. Throws GivenError for a wrong field, NoAnswer when nothing answers. */
+  function answer(calculation, typed) {
+    const wanted = {};
+    for (const step of calculation.steps) if (trimmed(typed, step.name)) wanted[step.name] = readWanted(calculation, step, typed[step.name]);
+    const solving = Object.keys(wanted).length > 0;
+    const blanks = blankFields(calculation, typed, solving);
+    if (!blanks.length) return worked(calculation, readAll(calculation, typed), wanted);
+    if (!solving) throw missing(calculation, blanks[0], typed);
+    if (blanks.length > 1) {
+      throw new G.GivenError(blanks[1].name, `${blanks.map((each) => each.name).join(" and ")} are both open; give all but one, and that one is solved for`);
+    }
+    return solve(calculation, blanks[0], typed, wanted);
+  }
+
+  function blankFields(calculation, typed, solving) {
+    const open = calculation.inputs.filter((field) => {
+      const text = trimmed(typed, field.name);
+      return !(text || field.default) || (field.type === "train" && text.includes("?"));
+    });
+    if (open.length || !solving) return open;
+    return calculation.inputs.filter((field) => field.name in typed && !trimmed(typed, field.name));
+  }
+
+  function missing(calculation, field, typed) {
+    const results = calculation.results.map((result) => result.name).join(", ");
+    const what = trimmed(typed, field.name) ? "has an open count" : "is missing";
+    return new G.GivenError(field.name, `${field.label} ${what}; accepted: ${G.accepted(field)}; to solve for it give a result too (${results})`);
+  }
+
+  function readWanted(calculation, step, text) {
+    try {
+      return readFigure(text, step.unit);
+    } catch (error) {
+      if (!(error instanceof N.NumberError)) throw error;
+      throw new G.GivenError(step.name, `${error.message}; accepted: a number ${G.symbol(step.unit)}`.trimEnd());
+    }
+  }
+
+  const readOne = (field, typed) => G.readGiven(field, trimmed(typed, field.name) || field.default);
+  const readAll = (calculation, typed) => Object.fromEntries(calculation.inputs.map((field) => [field.name, readOne(field, typed)]));
+
+  function worked(calculation, inputs, wanted) {
+    let outcome;
+    try {
+      outcome = evaluate(calculation, inputs);
+    } catch (error) {
+      if (error instanceof N.NumberError) throw new NoAnswer(error.message);
+      throw error;
+    }
+    const agreement = Object.fromEntries(Object.entries(wanted).map(([name, figure]) => [name, agrees(figure, outcome.values[name])]));
+    return { inputs, ...outcome, blank: "", solved: null, agreement };
+  }
+
+  function solve(calculation, blank, typed, wanted) {
+    const known = {};
+    for (const field of calculation.inputs) if (field !== blank) known[field.name] = readOne(field, typed);
+    const [target, aim] = Object.entries(wanted)[0];
+    const gives = (value) => workSteps(calculation, { ...known, [blank.name]: value })[target];
+    const solved = search(blank, typed[blank.name] || "", gives, aim);
+    if (solved.many) {
+      const [least, most] = solved.many.map((end) => N.compact(end, 6));
+      throw new NoAnswer(`${blank.label}: every value from ${least} to ${most} fits; one more measurement is needed`);
+    }
+    const best = solved.fits[0] || solved.nearest[0];
+    if (!best) throw new NoAnswer(`${blank.label}: no value within its range can be worked out`);
+    const inputs = {};
+    for (const field of calculation.inputs) inputs[field.name] = field === blank ? best.value : known[field.name];
+    return { ...worked(calculation, inputs, wanted), blank: blank.name, solved };
+  }
+
+  function search(blank, text, gives, aim) {
+    if (blank.type === "number") return ClockRef.solve.between(N.read(blank.minimum), N.read(blank.maximum), gives, aim.value);
+    return ClockRef.solve.among(candidates(blank, text), gives, aim.value, aim.allowed);
+  }
+
+  function candidates(blank, text) {
+    if (blank.type === "choice") return blank.choices.map((choice) => choice.value);
+    if (blank.type === "whole") {
+      const least = Number(blank.minimum), most = Math.min(Number(blank.maximum), least + LONGEST_RANGE);
+      return Array.from({ length: most - least + 1 }, (_, step) => S.whole(least + step));
+    }
+    if (blank.type !== "train") throw new G.GivenError(blank.name, `${blank.label} can't be solved for; accepted: ${G.accepted(blank)}`);
+    if (!text.includes("?")) {
+      throw new G.GivenError(blank.name, "a whole train can't be solved for; write it with ? for the one count that is lost, such as 84/7 ?/7");
+    }
+    if (text.split("?").length > 2) throw new G.GivenError(blank.name, "only one count can be solved for; write ? once");
+    try {
+      return Array.from({ length: MOST_TEETH_TRIED - 1 }, (_, step) => G.readTrain(text, step + 2));
+    } catch (error) {
+      if (!(error instanceof N.NumberError)) throw error;
+      throw new G.GivenError(blank.name, error.message);
+    }
+  }
+
+  ClockRef.answer = { answer, evaluate, workSteps, readFigure, agrees, NoAnswer, unitOf };
+})(typeof window === "undefined" ? globalThis : window);
