@@ -18,9 +18,11 @@ if TYPE_CHECKING:
 
 PIECES = frozenset((
     "going_meshes", "barrel_meshes", "strike_meshes", "all_meshes", "escape_teeth", "hours_per_turn", "barrel_turns", "pins", "moons",
-    *(f"{kind}_meshes" for kind in ("motion", "chime", "moon", "calendar", "tide", "sidereal", "planet", "alarm", "other")),
+    "dial_meshes", *(f"{kind}_meshes" for kind in ("motion", "chime", "moon", "calendar", "tide", "sidereal", "planet", "alarm", "other")),
 ))
 """What a count can put into an input of a calculation."""
+DIALS = ("calendar", "tide", "sidereal", "planet")
+"""Kinds of count whose last arbor carries a dial or hand with a period of its own, reckoned from the arbor that is the time base."""
 
 
 @dataclass(frozen=True)
@@ -75,6 +77,7 @@ def pieces(count: Count) -> dict[str, Value]:
         "barrel_meshes": meshes_between(count, barrel, timed) if barrel and timed else None,
         "strike_meshes": meshes_between(count, barrel, pinned) if barrel and pinned else None,
         f"{count.of}_meshes" if count.of not in ("going", "strike") else "all_meshes": meshes_between(count, None, arbors[-1]),
+        "dial_meshes": meshes_between(count, timed, arbors[-1]) if timed and count.of in DIALS else None,
         "escape_teeth": Fraction(escape.escape) if escape else None,
         "hours_per_turn": read_number(timed.turns_once_in) if timed else None,
         "barrel_turns": read_number(barrel.turns) if barrel else None,
