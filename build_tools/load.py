@@ -24,6 +24,7 @@ LARGEST_FILE = 64 * 1024
 DEEPEST = 12
 _WORDS = {"true": True, "false": False, "null": None, "": None}
 _YAML_TAG = "tag:yaml.org,2002:"
+_BLOCK_STYLES = frozenset("|>")
 _INTEGER = re.compile(r"(?:0|-?[1-9][0-9]{0,17})\Z")
 _DECIMAL = re.compile(r"-?(?:0|[1-9][0-9]{0,17})\.[0-9]{1,40}\Z")
 _UNWANTED = re.compile("[\t\x85\u2028\u2029\ufeff]")  # tabs, and what YAML takes for a line break and editors do not show
@@ -147,6 +148,7 @@ class _Reader:
 
     def __init__(self, loaded: Loaded) -> None:
         self.loaded = loaded
+        self.watch_comments = _TRAILING_COMMENT.search(loaded.text) is not None
         self.scalar_spans: list[tuple[int, int]] = []
         self.events: Iterator[Any] = iter(yaml.CSafeLoader(loaded.text).get_event, None)
 
@@ -175,8 +177,8 @@ class _Reader:
 
     def value(self, event: Any, path: DataPath) -> Any:
         """The value that begins with `event`, with everything inside it."""
-        self.loaded.spots[path] = (event.start_mark.line + 1, event.start_mark.column + 1)
-        kind = type(event)
+        start, kind = event.start_mark, type(event)
+        self.loaded.spots[path] = (start.line + 1, start.column + 1)
         if kind is yaml.AliasEvent:
             self.refuse("KB006", event, path, f"`*{event.anchor}` stands for something elsewhere in the file", "write the value out in full")
             return None
@@ -192,12 +194,13 @@ class _Reader:
         return self.mapping(path) if kind is yaml.MappingStartEvent else self.sequence(path)
 
     def scalar(self, event: Any, path: DataPath) -> Any:
-        start, end, style, text = event.start_mark, event.end_mark, event.style, event.value
-        if style in ("|", ">"):
-            self.scalar_spans.append((self.loaded.text.find("\n", start.index), end.index))
+        style, text = event.style, event.value
+        if self.watch_comments:
+            start = event.start_mark.index
+            self.scalar_spans.append((self.loaded.text.find("\n", start) if style in _BLOCK_STYLES else start, event.end_mark.index))
+        if style in _BLOCK_STYLES:
             return Block(text.rstrip())
-        self.scalar_spans.append((start.index, end.index))
-        if start.line != end.line:
+        if event.start_mark.line != event.end_mark.line:
             self.refuse("KB010", event, path, "the text runs on over several lines", "put `>` after the colon and the text below it, two spaces further in")
         return text if style else plain_value(text)
 
@@ -213,7 +216,8 @@ class _Reader:
             if key in result:
                 first = key_spots[inner][0]
                 self.refuse("KB005", event, inner, f"the field stands here for the second time (first in line {first})", "keep one of the two")
-            key_spots[inner] = (event.start_mark.line + 1, event.start_mark.column + 1)
+            start = event.start_mark
+            key_spots[inner] = (start.line + 1, start.column + 1)
             result[key] = self.value(next(self.events), inner)
         return result
 
@@ -228,7 +232,8 @@ class _Reader:
         if event.value == "<<" and not event.style:
             self.refuse("KB006", event, path, "`<<` copies fields from elsewhere", "write the fields out in full")
             return None
-        self.scalar_spans.append((event.start_mark.index, event.end_mark.index))
+        if self.watch_comments:
+            self.scalar_spans.append((event.start_mark.index, event.end_mark.index))
         return event.value
 
     def sequence(self, path: DataPath) -> list[Any]:
@@ -243,7 +248,7 @@ class _Reader:
 
     def refuse_trailing_comments(self) -> None:
         """libyaml drops comments, and with them the end of any sentence that holds ` #`: so no comment may follow a value."""
-        text = self.loaded.text
+        text = self.loaded.text if self.watch_comments else ""
         for found in _TRAILING_COMMENT.finditer(text):
             index = found.end() - 1
             line_start = text.rfind("\n", 0, index) + 1
@@ -268,8 +273,9 @@ def plain_value(text: str) -> bool | int | Decimal | str | None:
     """An unquoted value: true, false, null, a whole number, a decimal with its digits kept; anything else is text."""
     if text in _WORDS:
         return _WORDS[text]
-    if _INTEGER.match(text):
-        return int(text)
-    if _DECIMAL.match(text):
-        return Decimal(text)
+    if text[0] in "-0123456789":
+        if _INTEGER.match(text):
+            return int(text)
+        if _DECIMAL.match(text):
+            return Decimal(text)
     return text
