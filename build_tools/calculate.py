@@ -1,9 +1,9 @@
 """Works a calculation entry out: inputs in, every step and every printed result out."""
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from build_tools.formula.evaluate import Value, evaluate as work_out
@@ -35,12 +35,17 @@ class Line:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What a calculation gives: values in the units of the entry, results as they are printed."""
+    """What a calculation gives: values in the units of the entry, results as they are printed, and the working on demand."""
     values: Mapping[str, Value]
     shown: Mapping[str, str]
     units: Mapping[str, str]
     also: Mapping[str, tuple[tuple[str, str], ...]]
-    lines: tuple[Line, ...]
+    working: Callable[[], tuple[Line, ...]]
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        """The steps with the numbers put in."""
+        return self.working()
 
     def full(self, name: str, units: Units) -> str:
         """A result as it is printed, unit and all."""
@@ -124,7 +129,7 @@ def evaluate(calculation: Calculation, inputs: Mapping[str, Value], library: Lib
         shown={name: text for name, (text, _) in printed.items()},
         units={name: unit for name, (_, unit) in printed.items()},
         also={result.name: _also(result, calculation, values, units) for result in calculation.results},
-        lines=tuple(_line(step, values, printed, units) for step in calculation.steps),
+        working=lambda: tuple(_line(step, values, printed, units) for step in calculation.steps),
     )
 
 
