@@ -6,8 +6,11 @@ import os
 
 from build_tools.environment import ROOT
 
+WHOLE_SUITE = ["--numprocesses", "2"]  # each process builds the site once, so that more of them would gain little
+
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Say what happens to arguments; the command has none of its own."""
     parser.epilog = (
         "Arguments that are not known here go to pytest, for example: test -k great-wheel, or test tests/test_layers.py -x. "
         "Without a browser on the machine the browser tests are skipped, and a sentence says so; with CI=true that is a failure."
@@ -19,4 +22,4 @@ def run(args: argparse.Namespace) -> int:
     import pytest
 
     os.chdir(ROOT)
-    return int(pytest.main(args.passed_on))
+    return int(pytest.main(args.passed_on or WHOLE_SUITE))
