@@ -79,7 +79,8 @@ class Plan:
         return Stand(shares, leader, self.together(leader, evidence), OPEN)
 
     def _why_stop(self, evidence: Evidence, state: State, shares: Sequence[float]) -> str:
-        if len(evidence) >= self.facet.settings.most_questions:
+        needs, told = self.facet.settings, sum(bool(answers) for answers in evidence.values())
+        if told >= needs.most_answers or len(evidence) >= needs.most_questions:
             return ENOUGH
         return OPEN if self.useful(evidence, state, shares) else NO_MORE
 
@@ -96,12 +97,12 @@ class Plan:
         return [c for c in candidates if c.movement >= least or c.ends >= least]
 
     def candidate(self, question_id: str, evidence: Evidence, state: State, shares: Sequence[float]) -> Candidate:
-        """What can be expected of a question: the chance that its answer ends the questioning, and how far it moves."""
+        """What can be expected of a question: the chance that its answer ends the questioning, and how far it moves the leading share."""
         leader = leader_of(shares)
         ends = movement = nearness = 0.0
         for answer, after in self.facet.afterwards(state, question_id):
             chance = dot(shares, self.facet.shares[question_id][answer])
-            movement += chance * abs(after[leader] - shares[leader])
+            movement += chance * max(abs(after[leader] - shares[leader]), abs(max(after) - shares[leader]))
             nearness += chance * max(after) ** 2
             if self.settled(after, {**evidence, question_id: (answer,)}):
                 ends += chance

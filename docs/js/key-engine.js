@@ -150,7 +150,7 @@ ClockRef.key = (function () {
       Object.entries(this.shares[id]).forEach(([answer, row]) => {
         const chance = sum(row.map((share, index) => shares[index] * share));
         const after = this.posterior(this.add(state, id, answer));
-        found.movement += chance * Math.abs(after[leader] - shares[leader]);
+        found.movement += chance * Math.max(Math.abs(after[leader] - shares[leader]), Math.abs(Math.max(...after) - shares[leader]));
         found.nearness += chance * Math.max(...after) ** 2;
         if (this.settled(after, { ...evidence, [id]: answer }, reach).length) { found.ends += chance; }
       });
@@ -167,7 +167,8 @@ ClockRef.key = (function () {
 
     whyStop(evidence, useful, firm) {
       if (firm.length) { return firm.length === 1 ? "settled" : "look-alikes"; }
-      if (Object.keys(evidence).length >= this.needs.mostQuestions) { return "enough asked"; }
+      const told = Object.values(evidence).filter((answer) => answer !== CANT_TELL);
+      if (told.length >= this.needs.mostAnswers || Object.keys(evidence).length >= this.needs.mostQuestions) { return "enough asked"; }
       return useful.length ? "open" : "no more from here";
     }
 
