@@ -36,7 +36,7 @@ def arbors(entry: Count) -> str:
     columns = {
         "Pinion": [_driven(arbor) for arbor in entry.arbors],
         "Wheel": [_wheel(arbor) for arbor in entry.arbors],
-        "": [_remarks(arbor) for arbor in entry.arbors],
+        "Remarks": [_remarks(arbor) for arbor in entry.arbors],
     }
     shown = {head: cells for head, cells in columns.items() if any(cells)}
     rows = [[escape(arbor.name), *(cells[number] for cells in shown.values())] for number, arbor in enumerate(entry.arbors)]
@@ -75,7 +75,7 @@ def _figures(entry: Count, view: View) -> str:
         for given in entry.gives
         if (given.calculation, given.result) not in worked
     ]
-    return "## What it gives\n\n" + table(["", "From the counts", "In print"], rows, label="What the counts give") if rows else ""
+    return "## What it gives\n\n" + table(["Figure", "From the counts", "In print"], rows, label="What the counts give") if rows else ""
 
 
 def _computed(each: CountResult, view: View) -> str:

@@ -34,7 +34,7 @@ def _rows(entry: Constant, view: View) -> str:
     if not entry.rows:
         return ""
     shown = [name for name in ("name", "symbol", "says", "value", "unit", "basis") if any(getattr(row, name, None) for row in entry.rows)]
-    return table([name.capitalize() for name in shown], [[_cell(getattr(row, name, ""), view) for name in shown] for row in entry.rows])
+    return table([name.capitalize() for name in shown], [[_cell(getattr(row, name, ""), view) for name in shown] for row in entry.rows], label="Rows")
 
 
 def _cell(value: Any, view: View) -> str:
@@ -48,8 +48,8 @@ def melody(entry: Melody, view: View) -> list[str]:
     return [
         f"{view.prose(entry.about)}\n{{: .lead }}\n",
         view.note(entry.basis),
-        "## The bells\n\n" + table(["Bell", "Note"], [[str(bell.id), escape(bell.note)] for bell in entry.bells]),
-        "## The quarters\n\nBell 1 is the highest.\n\n" + table(["Quarter", "Phrases", "Bells in order"], quarters),
+        "## The bells\n\n" + table(["Bell", "Note"], [[str(bell.id), escape(bell.note)] for bell in entry.bells], label="Bells"),
+        "## The quarters\n\nBell 1 is the highest.\n\n" + table(["Quarter", "Phrases", "Bells in order"], quarters, label="Quarters"),
         f"The hour is struck on {escape(entry.hour_note)}.\n" if entry.hour_note else "",
         view.section("Rights", entry.rights),
         view.prose(entry.note) + "\n" if entry.note else "",

@@ -61,7 +61,7 @@ ClockRef.onPage(function (page) {
     link.dataset.preview = link.title;
     link.removeAttribute("title");
   });
-  page.body.append(box, spoken);
+  (page.querySelector("main") || page.body).append(box, spoken);
 
   page.addEventListener("pointerover", function (event) {
     if (event.pointerType === "touch") { return; }
