@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import Any, Callable
 
-from build_tools.load import Block
+from build_tools.loaded import Block
 
 Accepts = Callable[[Any], bool]
 _SAYS_NOTHING = {"description", "examples", "x-wanted", "x-ref", "x-row", "x-ref-keys"}

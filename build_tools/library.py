@@ -7,7 +7,8 @@ from collections import defaultdict
 from pathlib import Path
 from typing import Iterable, Iterator, Mapping
 
-from build_tools.load import DataPath, Loaded, load_file
+from build_tools.load import load_file
+from build_tools.loaded import DataPath, Loaded
 from build_tools.model import Constant, Entry, Outcome, Term
 from build_tools.model_build import entry_from
 from build_tools.model_parts import EMPTY, Row
@@ -165,9 +166,21 @@ def _stray(path: Path, root: Path) -> Problem | None:
         return None
     place = Place(path.relative_to(root).as_posix())
     if path.suffix in (".yml", ".yaml") and inside.parts[0] in KIND_OF_FOLDER:
-        return Problem("KB024", place, "this file", "entries end in .yaml and stand directly in the folder of their kind", f"move it to kb/{inside.parts[0]}/{path.stem}.yaml")
+        return Problem(
+            "KB024",
+            place,
+            "this file",
+            "entries end in .yaml and stand directly in the folder of their kind",
+            f"move it to kb/{inside.parts[0]}/{path.stem}.yaml",
+        )
     folders = ", ".join(sorted(FOLDERS.values()))
-    return Problem("KB024", place, "this file", "only entries stand in kb, each in the folder of its kind", f"move it into one of {folders}, or out of kb")
+    return Problem(
+        "KB024",
+        place,
+        "this file",
+        "only entries stand in kb, each in the folder of its kind",
+        f"move it into one of {folders}, or out of kb",
+    )
 
 
 def _entry_problems(loaded: Loaded) -> Iterator[Problem]:
@@ -192,6 +205,18 @@ def _kind_problem(loaded: Loaded, kind: object) -> Problem:
 def _opening_problems(loaded: Loaded, kind: str) -> Iterator[Problem]:
     wanted = _SCHEMA_LINE.format(kind=kind)
     if loaded.text.split("\n", 1)[0].rstrip() != wanted:
-        yield Problem("KB022", Place(loaded.path), "this file", "the first line does not tell editors which schema to use", f"make the first line `{wanted}`")
+        yield Problem(
+            "KB022",
+            Place(loaded.path),
+            "this file",
+            "the first line does not tell editors which schema to use",
+            f"make the first line `{wanted}`",
+        )
     if list(loaded.data)[:2] != ["kind", "id"]:
-        yield Problem("KB023", loaded.place(), "this file", "an entry begins with its kind and its id", "move `kind:` to the first place and `id:` to the second")
+        yield Problem(
+            "KB023",
+            loaded.place(),
+            "this file",
+            "an entry begins with its kind and its id",
+            "move `kind:` to the first place and `id:` to the second",
+        )

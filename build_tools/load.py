@@ -7,7 +7,6 @@ This loader reads libyaml's events itself, so it can read what the writer meant,
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, Iterator
@@ -15,10 +14,8 @@ from typing import Any, Iterator
 import yaml
 
 from build_tools.load_errors import explain_yaml_error
+from build_tools.loaded import Block, DataPath, Loaded, field_name
 from build_tools.problem import Place, Problem
-
-DataPath = tuple[str | int, ...]
-Spot = tuple[int, int]
 
 LARGEST_FILE = 64 * 1024
 DEEPEST = 12
@@ -29,56 +26,6 @@ _INTEGER = re.compile(r"(?:0|-?[1-9][0-9]{0,17})\Z")
 _DECIMAL = re.compile(r"-?(?:0|[1-9][0-9]{0,17})\.[0-9]{1,40}\Z")
 _UNWANTED = re.compile("[\t\x85\u2028\u2029\ufeff]")  # tabs, and what YAML takes for a line break and editors do not show
 _TRAILING_COMMENT = re.compile(r"(?<=\S)( +#)")
-
-
-class Block(str):
-    """Text that stood in the file as a block (after `>` or `|`); ending white space is taken off."""
-
-    __slots__ = ()
-
-
-@dataclass(slots=True)
-class Loaded:
-    """One file: `data`, the spot (line, column) of every value and key by path, and what the loader refuses.
-
-    A path names the way to a value, such as ("told_by", "question:swing") or ("answers", 0, "says").
-    """
-
-    path: str
-    text: str = ""
-    data: dict[str, Any] = field(default_factory=dict)
-    spots: dict[DataPath, Spot] = field(default_factory=dict)
-    key_spots: dict[DataPath, Spot] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
-
-    def place(self, *path: str | int) -> Place:
-        """Where the value at `path` stands, or the nearest thing around it that the file has."""
-        return self._nearest(self.spots, path)
-
-    def key_place(self, *path: str | int) -> Place:
-        """Where the name of the field at `path` stands, or the nearest thing around it."""
-        if path in self.key_spots:
-            return Place(self.path, *self.key_spots[path])
-        return self._nearest(self.spots, path)
-
-    def place_of_words(self, path: DataPath, words: str, occurrence: int = 0) -> Place:
-        """Where `words` stand inside the text at `path`, counting from 0; the text's own place if they run over lines."""
-        start = self.place(*path)
-        lines = self.text.split("\n")[start.line - 1 :]
-        seen = 0
-        for number, line in enumerate(lines):
-            column = line.find(words, start.column - 1 if number == 0 else 0)
-            while column >= 0:
-                if seen == occurrence:
-                    return Place(self.path, start.line + number, column + 1)
-                seen += 1
-                column = line.find(words, column + 1)
-        return start
-
-    def _nearest(self, spots: dict[DataPath, Spot], path: DataPath) -> Place:
-        while path and path not in spots:
-            path = path[:-1]
-        return Place(self.path, *spots.get(path, (1, 1)))
 
 
 def load_file(path: Path, root: Path) -> Loaded:
@@ -122,27 +69,6 @@ def _refused(path: str, code: str, line: int, column: int, what: str, hint: str)
     return Loaded(path, problems=[Problem(code, Place(path, line, column), "this file", what, hint)])
 
 
-def field_name(path: DataPath, data: Any = None) -> str:
-    """The path in the contributor's words: `arbors.centre.pinion`; a list item goes by its id or name, else by its number from 1."""
-    words = []
-    for step in path:
-        data = _inside(data, step)
-        words.append(_item_name(step, data) if isinstance(step, int) else step)
-    return ".".join(words) or "this file"
-
-
-def _inside(data: Any, step: str | int) -> Any:
-    try:
-        return data[step]
-    except (KeyError, IndexError, TypeError):
-        return None
-
-
-def _item_name(step: int, item: Any) -> str:
-    named = item.get("id") or item.get("name") if isinstance(item, dict) else None
-    return named if isinstance(named, str) else str(step + 1)
-
-
 class _Reader:
     """Turns the events of one file into data and spots."""
 
@@ -159,12 +85,20 @@ class _Reader:
             if kind is yaml.DocumentStartEvent:
                 documents += 1
                 if documents > 1:
-                    self.refuse("KB008", event, (), "a second document begins here", "keep one entry in a file; start a new file for the next")
+                    self.refuse(
+                        "KB008", event, (), "a second document begins here", "keep one entry in a file; start a new file for the next"
+                    )
                     return
                 self.read_root(next(self.events))
         if not documents:
             self.loaded.problems.append(
-                Problem("KB008", Place(self.loaded.path), "this file", "it holds no entry", "begin with `kind:` and `id:`, or use the command `new`")
+                Problem(
+                    "KB008",
+                    Place(self.loaded.path),
+                    "this file",
+                    "it holds no entry",
+                    "begin with `kind:` and `id:`, or use the command `new`",
+                )
             )
         self.refuse_trailing_comments()
 
@@ -180,16 +114,32 @@ class _Reader:
         start, kind = event.start_mark, type(event)
         self.loaded.spots[path] = (start.line + 1, start.column + 1)
         if kind is yaml.AliasEvent:
-            self.refuse("KB006", event, path, f"`*{event.anchor}` stands for something elsewhere in the file", "write the value out in full")
+            self.refuse(
+                "KB006", event, path, f"`*{event.anchor}` stands for something elsewhere in the file", "write the value out in full"
+            )
             return None
         if event.anchor is not None:
-            self.refuse("KB006", event, path, f"`&{event.anchor}` gives this value a name", f"take `&{event.anchor}` away and write values out where they are needed")
+            self.refuse(
+                "KB006",
+                event,
+                path,
+                f"`&{event.anchor}` gives this value a name",
+                f"take `&{event.anchor}` away and write values out where they are needed",
+            )
         if event.tag is not None:
-            self.refuse("KB007", event, path, f"`{event.tag.replace(_YAML_TAG, '!!')}` tells a program how to read the value", "take it away; quotes are enough to mark text")
+            self.refuse(
+                "KB007",
+                event,
+                path,
+                f"`{event.tag.replace(_YAML_TAG, '!!')}` tells a program how to read the value",
+                "take it away; quotes are enough to mark text",
+            )
         if kind is yaml.ScalarEvent:
             return self.scalar(event, path)
         if len(path) >= DEEPEST:
-            self.refuse("KB011", event, path[:1], f"this is nested more than {DEEPEST} deep", "write it flatter; no field of an entry goes so deep")
+            self.refuse(
+                "KB011", event, path[:1], f"this is nested more than {DEEPEST} deep", "write it flatter; no field of an entry goes so deep"
+            )
             raise _TooDeep()
         return self.mapping(path) if kind is yaml.MappingStartEvent else self.sequence(path)
 
@@ -201,7 +151,13 @@ class _Reader:
         if style in _BLOCK_STYLES:
             return Block(text.rstrip())
         if event.start_mark.line != event.end_mark.line:
-            self.refuse("KB010", event, path, "the text runs on over several lines", "put `>` after the colon and the text below it, two spaces further in")
+            self.refuse(
+                "KB010",
+                event,
+                path,
+                "the text runs on over several lines",
+                "put `>` after the colon and the text below it, two spaces further in",
+            )
         return text if style else plain_value(text)
 
     def mapping(self, path: DataPath) -> dict[str, Any]:
@@ -215,7 +171,9 @@ class _Reader:
             inner = path + (key,)
             if key in result:
                 first = key_spots[inner][0]
-                self.refuse("KB005", event, inner, f"the field stands here for the second time (first in line {first})", "keep one of the two")
+                self.refuse(
+                    "KB005", event, inner, f"the field stands here for the second time (first in line {first})", "keep one of the two"
+                )
             start = event.start_mark
             key_spots[inner] = (start.line + 1, start.column + 1)
             result[key] = self.value(next(self.events), inner)
@@ -225,7 +183,13 @@ class _Reader:
         """The field's name, or None when it is refused."""
         if type(event) is not yaml.ScalarEvent:
             self.value(event, path + ("?",))
-            self.refuse("KB011", event, path, "a field's name must be plain text, not a list or group", "put quotes round the text if it begins with [ or {")
+            self.refuse(
+                "KB011",
+                event,
+                path,
+                "a field's name must be plain text, not a list or group",
+                "put quotes round the text if it begins with [ or {",
+            )
             return None
         if event.anchor is not None:
             self.refuse("KB006", event, path, f"`&{event.anchor}` gives this name a name", f"take `&{event.anchor}` away")
@@ -256,7 +220,13 @@ class _Reader:
                 continue
             place = Place(self.loaded.path, text.count("\n", 0, index) + 1, index - line_start + 1)
             self.loaded.problems.append(
-                Problem("KB009", place, self.field_on_line(place.line), "everything from # on is lost here, as a comment", "quote the value if # belongs to it, or move the comment to a line of its own")
+                Problem(
+                    "KB009",
+                    place,
+                    self.field_on_line(place.line),
+                    "everything from # on is lost here, as a comment",
+                    "quote the value if # belongs to it, or move the comment to a line of its own",
+                )
             )
 
     def field_on_line(self, line: int) -> str:

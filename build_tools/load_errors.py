@@ -11,16 +11,44 @@ _BLOCK = "put `>` after the colon and the text below it, two spaces further in"
 
 # What libyaml says (a part of it), what that means here, and what to do.
 _SAID: tuple[tuple[str, str, str], ...] = (
-    ("mapping values are not allowed", "a second `: ` stands on this line, or the line is set in too far", f"put the value in quotes, or {_BLOCK}"),
+    (
+        "mapping values are not allowed",
+        "a second `: ` stands on this line, or the line is set in too far",
+        f"put the value in quotes, or {_BLOCK}",
+    ),
     ("could not find expected ':'", "a field's name without a colon after it", "write `name: value`, with a space after the colon"),
     ("found character that cannot start any token", "a value can't begin with this sign", "put the value in quotes"),
     ("found unexpected end of stream", "quotes were opened and not closed", "close the quotes at the end of the value"),
-    ("did not find expected ',' or '}'", "the { } list is not closed, or a comma is missing, or text in it needs quotes", "put each text that holds , : { } [ ] in quotes"),
-    ("did not find expected ',' or ']'", "the [ ] list is not closed, or a comma is missing, or text in it needs quotes", "put each text that holds , : [ ] in quotes; a sentence that begins with [[ must stand below `>`"),
-    ("did not find expected key", "this line is not set in like its neighbours, or text goes on after its closing quotes", "set fields of the same group equally far in"),
-    ("did not find expected '-' indicator", "this line is not set in like the other items of the list", "begin each item with `- `, all equally far in"),
-    ("block sequence entries are not allowed", "a list item can't stand on this line", "put each `- item` on a line of its own below the field"),
-    ("did not find expected alphabetic or numeric character", "a value can't begin with & or * unless it is in quotes", "put the value in quotes"),
+    (
+        "did not find expected ',' or '}'",
+        "the { } list is not closed, or a comma is missing, or text in it needs quotes",
+        "put each text that holds , : { } [ ] in quotes",
+    ),
+    (
+        "did not find expected ',' or ']'",
+        "the [ ] list is not closed, or a comma is missing, or text in it needs quotes",
+        "put each text that holds , : [ ] in quotes; a sentence that begins with [[ must stand below `>`",
+    ),
+    (
+        "did not find expected key",
+        "this line is not set in like its neighbours, or text goes on after its closing quotes",
+        "set fields of the same group equally far in",
+    ),
+    (
+        "did not find expected '-' indicator",
+        "this line is not set in like the other items of the list",
+        "begin each item with `- `, all equally far in",
+    ),
+    (
+        "block sequence entries are not allowed",
+        "a list item can't stand on this line",
+        "put each `- item` on a line of its own below the field",
+    ),
+    (
+        "did not find expected alphabetic or numeric character",
+        "a value can't begin with & or * unless it is in quotes",
+        "put the value in quotes",
+    ),
     ("while scanning a directive", "a line can't begin with %", "put the value in quotes"),
     ("found unknown escape character", "in double quotes, \\ has a special meaning", "use single quotes round the value"),
     ("control characters are not allowed", "an invisible control character stands here", "delete it and type the text again"),

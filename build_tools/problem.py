@@ -59,5 +59,7 @@ def in_order(problems: Iterable[Problem]) -> list[Problem]:
 
 def did_you_mean(found: str, known: Iterable[str], otherwise: str) -> str:
     """A hint that names the one known word close to `found`, or else the hint `otherwise`."""
-    close = get_close_matches(found, list(known), n=1, cutoff=0.72 if len(found) <= 6 else 0.8)  # two letters of a short word changed places
+    close = get_close_matches(
+        found, list(known), n=1, cutoff=0.72 if len(found) <= 6 else 0.8
+    )  # two letters of a short word changed places
     return f"did you mean {close[0]}?" if close else otherwise

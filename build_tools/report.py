@@ -13,7 +13,9 @@ def for_people(problems: Sequence[Problem], entries: int) -> str:
     lines = [line for problem in problems for line in _lines(problem)]
     files = len({problem.place.path for problem in problems})
     if problems:
-        lines.append(f"{_counted(len(problems), 'problem')} in {_counted(files, 'file')}; {_counted(entries, 'file')} checked. What a code means: explain CODE")
+        lines.append(
+            f"{_counted(len(problems), 'problem')} in {_counted(files, 'file')}; {_counted(entries, 'file')} checked. What a code means: explain CODE"
+        )
     else:
         lines.append(f"no problems; {_counted(entries, 'file')} checked")
     return "\n".join(lines)

@@ -13,13 +13,18 @@ _FILL = "..."
 def skeleton(kind: str, id: str) -> str:
     """The text of a new entry. The dots are to be replaced; a line that begins with # is optional."""
     shape = schema(kind)
-    lines = [f"# yaml-language-server: $schema=../schema/{kind}.json", f"# {shape['title']}. Put facts in place of the dots; take the comments away."]
+    lines = [
+        f"# yaml-language-server: $schema=../schema/{kind}.json",
+        f"# {shape['title']}. Put facts in place of the dots; take the comments away.",
+    ]
     required = [*shape["required"], *shape.get("else", {}).get("required", ())]
     for name, part in shape["properties"].items():
         if name in required:
             lines += _field(name, _fixed(name, kind, id), part, 0)
     lines.append("# These may be added:")
-    lines += [f"#   {name}: {part['description']}" for name, part in shape["properties"].items() if name not in required and name != "replaced_by"]
+    lines += [
+        f"#   {name}: {part['description']}" for name, part in shape["properties"].items() if name not in required and name != "replaced_by"
+    ]
     return "\n".join(lines) + "\n"
 
 

@@ -8,7 +8,7 @@ from typing import Any, Callable, Iterator
 
 from jsonschema import ValidationError
 
-from build_tools.load import DataPath, Loaded, field_name
+from build_tools.loaded import DataPath, Loaded, field_name
 from build_tools.problem import Place, Problem, did_you_mean
 from build_tools.schema import validator
 
@@ -120,7 +120,13 @@ def _wrong_form(error: ValidationError, loaded: Loaded, path: DataPath) -> _Tran
     wanted = error.schema.get("x-wanted", "another form")
     if "propertyNames" in error.absolute_schema_path:
         path += (error.instance,)
-        return "KB018", loaded.key_place(*path), path, f"found {shown(error.instance)}; wanted {wanted}", "change the field's name to that form"
+        return (
+            "KB018",
+            loaded.key_place(*path),
+            path,
+            f"found {shown(error.instance)}; wanted {wanted}",
+            "change the field's name to that form",
+        )
     return "KB018", loaded.place(*path), path, f"found {shown(error.instance)}; wanted {wanted}", "write it in that form"
 
 
@@ -141,21 +147,45 @@ def _repeated(error: ValidationError, loaded: Loaded, path: DataPath) -> _Transl
 
 def _out_of_range(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
     end = "least" if error.validator == "minimum" else "most"
-    return "KB020", loaded.place(*path), path, f"found {error.instance}; {error.validator_value} is the {end} here", "compare the number with the page it comes from"
+    return (
+        "KB020",
+        loaded.place(*path),
+        path,
+        f"found {error.instance}; {error.validator_value} is the {end} here",
+        "compare the number with the page it comes from",
+    )
 
 
 def _companion(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
-    field, partner = next((field, partner) for field, partners in error.validator_value.items() if field in error.instance for partner in partners if partner not in error.instance)
+    field, partner = next(
+        (field, partner)
+        for field, partners in error.validator_value.items()
+        if field in error.instance
+        for partner in partners
+        if partner not in error.instance
+    )
     about = _described(error.schema, partner)
     return "KB021", loaded.key_place(*path, field), path + (field,), f"it needs `{partner}` beside it", f"add `{partner}:`{about}"
 
 
 def _not_block(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
-    return "KB012", loaded.place(*path), path, "sentences stand as a block, so that no sign in them is lost", "put `>` after the colon and the text below it, two spaces further in"
+    return (
+        "KB012",
+        loaded.place(*path),
+        path,
+        "sentences stand as a block, so that no sign in them is lost",
+        "put `>` after the colon and the text below it, two spaces further in",
+    )
 
 
 def _wrong_kind(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
-    return "KB013", loaded.place(*path), path, f"found {shown(error.instance)}; wanted {error.validator_value}", f"write {error.validator_value}"
+    return (
+        "KB013",
+        loaded.place(*path),
+        path,
+        f"found {shown(error.instance)}; wanted {error.validator_value}",
+        f"write {error.validator_value}",
+    )
 
 
 _TRANSLATORS: dict[str, Callable[[ValidationError, Loaded, DataPath], _Translated]] = {

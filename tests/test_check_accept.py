@@ -13,7 +13,8 @@ from jsonschema import Draft7Validator, ValidationError, validators
 
 from build_tools.accept import accepts
 from build_tools.library import PROJECT
-from build_tools.load import Block, load_file
+from build_tools.load import load_file
+from build_tools.loaded import Block
 from build_tools.schema import FOLDERS, schema
 
 SPOILT = (None, 7, -1, 10**6, "", "No Such:", "x", Block("Some words."), [], ["x", "x"], {}, {"x": "y"}, True, [[]])
@@ -74,6 +75,9 @@ def test_the_quick_and_the_slow_way_find_the_same_entries_wrong(kind: str) -> No
     from build_tools.schema import validator
 
     chance, slow = random.Random(1906), SLOW(schema(kind))
-    verdicts = [(slow.is_valid(data), validator(kind).is_valid(data)) for data in (spoilt(data, chance) for data in examples(kind) for _ in range(25))]
+    verdicts = [
+        (slow.is_valid(data), validator(kind).is_valid(data))
+        for data in (spoilt(data, chance) for data in examples(kind) for _ in range(25))
+    ]
     assert {quick for _, quick in verdicts} == {True, False} or {quick for _, quick in verdicts} == {False}
     assert [quick for _, quick in verdicts] == [thorough for thorough, _ in verdicts]

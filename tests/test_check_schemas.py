@@ -49,7 +49,12 @@ def test_editors_know_the_schema_of_every_folder(root: Path) -> None:
     assert settings["yaml.schemas"] == {f"kb/schema/{kind}.json": f"kb/{folder}/*.yaml" for kind, folder in FOLDERS.items()}
 
 
-NOT_YET_THERE = {"KB030", "KB038", "KB039", "KB040"}  # made-up references, rows of absent tables, a train of one arbor, a source not cited yet
+NOT_YET_THERE = {
+    "KB030",
+    "KB038",
+    "KB039",
+    "KB040",
+}  # made-up references, rows of absent tables, a train of one arbor, a source not cited yet
 
 
 @pytest.mark.parametrize("kind", FOLDERS)
@@ -67,7 +72,10 @@ def test_new_overwrites_nothing(tmp_path: Path) -> None:
     assert status == 2 and output == "" and errors.startswith("kb/terms/great-wheel.yaml is there already")
 
 
-@pytest.mark.parametrize(("kind", "id", "word"), [("trem", "x", "did you mean term?"), ("term", "Great Wheel", "small letters"), ("term", "../x", "small letters")])
+@pytest.mark.parametrize(
+    ("kind", "id", "word"),
+    [("trem", "x", "did you mean term?"), ("term", "Great Wheel", "small letters"), ("term", "../x", "small letters")],
+)
 def test_new_refuses_in_one_line(kind: str, id: str, word: str, tmp_path: Path) -> None:
     status, _, errors = command("new", kind, id, "--root", str(tmp_path))
     assert status == 2 and word in errors and len(errors.strip().splitlines()) == 1

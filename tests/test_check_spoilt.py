@@ -11,8 +11,38 @@ from build_tools.checks import run_checks
 from build_tools.library import PROJECT, Library, judged
 from build_tools.load import load_text
 
-ENTRIES = sorted((PROJECT / "kb").glob("[!s]*/*.yaml"))
-SIGNS = [": ", " #", "[[", "]]", "|", ">", "\n", "  ", "- ", "{", "}", "[", "]", '"', "'", "*", "&", "!", "null", "60:8", "? ", "---\n", "\t", "%", "...", "<<: ", "é", "\u2028", "\r"]
+ENTRIES = sorted((PROJECT / "kb").glob("*/*.yaml"))
+SIGNS = [
+    ": ",
+    " #",
+    "[[",
+    "]]",
+    "|",
+    ">",
+    "\n",
+    "  ",
+    "- ",
+    "{",
+    "}",
+    "[",
+    "]",
+    '"',
+    "'",
+    "*",
+    "&",
+    "!",
+    "null",
+    "60:8",
+    "? ",
+    "---\n",
+    "\t",
+    "%",
+    "...",
+    "<<: ",
+    "é",
+    "\u2028",
+    "\r",
+]
 NOT_FOR_PEOPLE = ("NoneType", "None", "<class", "{'", "['", "Traceback", "Error(")
 
 

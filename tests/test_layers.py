@@ -13,7 +13,7 @@ import pytest
 # From the top: what a layer may import stands above it, or beside it in the same line.
 LAYERS = (
     ("lock", "environment"),
-    ("problem", "load_errors"),
+    ("problem", "load_errors", "loaded"),
     ("load",),
     ("model", "model_*"),
     ("accept", "schema", "wording"),

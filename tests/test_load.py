@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from build_tools.load import DEEPEST, LARGEST_FILE, Block, field_name, load_file, load_text
+from build_tools.load import DEEPEST, LARGEST_FILE, load_file, load_text
+from build_tools.loaded import Block, field_name
 
 
 def data_of(text: str) -> dict:
@@ -22,13 +23,42 @@ def codes_of(text: str) -> list[tuple[str, int, int]]:
 
 @pytest.mark.parametrize(
     "written",
-    ["60:8", "12:30", "010", "no", "yes", "on", "off", "~", "True", "NULL", "1e3", "1_000", "0x1F", "0o17", "+5", ".5", "5.", "2026-01-01", "84/7 78/7", "1,5", "½", ".inf", ".nan", "=", "00", "-010"],
+    [
+        "60:8",
+        "12:30",
+        "010",
+        "no",
+        "yes",
+        "on",
+        "off",
+        "~",
+        "True",
+        "NULL",
+        "1e3",
+        "1_000",
+        "0x1F",
+        "0o17",
+        "+5",
+        ".5",
+        "5.",
+        "2026-01-01",
+        "84/7 78/7",
+        "1,5",
+        "½",
+        ".inf",
+        ".nan",
+        "=",
+        "00",
+        "-010",
+    ],
 )
 def test_words_that_yaml_takes_for_numbers_dates_and_truths_are_text(written: str) -> None:
     assert data_of(f"a: {written}\n") == {"a": written}
 
 
-@pytest.mark.parametrize(("written", "value"), [("96", 96), ("0", 0), ("-3", -3), ("true", True), ("false", False), ("null", None), ("", None)])
+@pytest.mark.parametrize(
+    ("written", "value"), [("96", 96), ("0", 0), ("-3", -3), ("true", True), ("false", False), ("null", None), ("", None)]
+)
 def test_the_plain_values_that_are_not_text(written: str, value: object) -> None:
     found = data_of(f"a: {written}\n")["a"]
     assert found == value and type(found) is type(value)
@@ -72,7 +102,12 @@ def test_places_count_letters_not_bytes() -> None:
 
 def test_the_place_of_words_in_a_block() -> None:
     loaded = load_text("a: >\n  first x\n  then x and x\n", "x.yaml")
-    assert [str(loaded.place_of_words(("a",), "x", number)) for number in range(4)] == ["x.yaml:2:9", "x.yaml:3:8", "x.yaml:3:14", "x.yaml:1:4"]
+    assert [str(loaded.place_of_words(("a",), "x", number)) for number in range(4)] == [
+        "x.yaml:2:9",
+        "x.yaml:3:8",
+        "x.yaml:3:14",
+        "x.yaml:1:4",
+    ]
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from build_tools.counts import from_count
 from build_tools.formula.plain import written
 from build_tools.given import GivenError
 from build_tools.library import Library
-from build_tools.load import DataPath
+from build_tools.loaded import DataPath
 from build_tools.model import Calculation, Count
 from build_tools.model_parts import Figure
 from build_tools.number import NumberError

@@ -11,7 +11,7 @@ from build_tools.key_plan import difference
 from build_tools.key_shares import Settings, numbers
 from build_tools.key_weigh import leader_of
 from build_tools.library import Library
-from build_tools.load import DataPath
+from build_tools.loaded import DataPath
 from build_tools.model import Outcome, Question
 from build_tools.problem import Problem
 

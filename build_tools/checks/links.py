@@ -6,7 +6,7 @@ import re
 from typing import Iterator
 
 from build_tools.library import LINK, Library
-from build_tools.load import DataPath, field_name
+from build_tools.loaded import DataPath, field_name
 from build_tools.model import Melody, Outcome, Question
 from build_tools.problem import Problem, did_you_mean
 from build_tools.schema import Mark
@@ -67,11 +67,29 @@ def references(library: Library, ref: str, known: _Known) -> Iterator[Problem]:
             continue
         kind = target.partition(":")[0]
         if mark.ref and kind not in mark.ref:
-            yield _problem(library, "KB031", ref, path, f"{target} is not a {' or '.join(mark.ref)}", f"refer to a {mark.ref[0]}, or move the reference to `see:`", words, occurrence)
+            yield _problem(
+                library,
+                "KB031",
+                ref,
+                path,
+                f"{target} is not a {' or '.join(mark.ref)}",
+                f"refer to a {mark.ref[0]}, or move the reference to `see:`",
+                words,
+                occurrence,
+            )
         elif target in library:
             entry = library[target]
             if entry.status == "retired":
-                yield _problem(library, "KB033", ref, path, f"{target} is retired", f"refer to {entry.replaced_by}, which took its place", words, occurrence)
+                yield _problem(
+                    library,
+                    "KB033",
+                    ref,
+                    path,
+                    f"{target} is retired",
+                    f"refer to {entry.replaced_by}, which took its place",
+                    words,
+                    occurrence,
+                )
         elif target not in library.broken:
             yield _problem(library, "KB030", ref, path, f"no entry called {target}", known.hint(target), words, occurrence)
 
@@ -85,11 +103,22 @@ def malformed_links(library: Library, ref: str) -> Iterator[Problem]:
             if not _REFERENCE.match(link[1].strip()):
                 yield _problem(library, "KB032", ref, path, f"{link[0]} does not name an entry", _link_hint(library, link[1]), link[0])
             elif link[2] is not None and not link[2].strip():
-                yield _problem(library, "KB032", ref, path, f"{link[0]} has no words after the bar", "write the words, or take the bar away", link[0])
+                yield _problem(
+                    library, "KB032", ref, path, f"{link[0]} has no words after the bar", "write the words, or take the bar away", link[0]
+                )
         rest = LINK.sub(lambda link: " " * len(link[0]), text)
         for sign in ("[[", "]]"):
             if sign in rest:
-                yield _problem(library, "KB032", ref, path, f"{sign} without its partner", "a link is [[kind:id]] or [[kind:id|words]], closed in the same paragraph", sign, text[: rest.index(sign)].count(sign))
+                yield _problem(
+                    library,
+                    "KB032",
+                    ref,
+                    path,
+                    f"{sign} without its partner",
+                    "a link is [[kind:id]] or [[kind:id|words]], closed in the same paragraph",
+                    sign,
+                    text[: rest.index(sign)].count(sign),
+                )
 
 
 def _link_hint(library: Library, words: str) -> str:
@@ -141,8 +170,22 @@ def melody_parts(library: Library, melody: Melody) -> Iterator[Problem]:
     for number, phrase in enumerate(melody.phrases):
         for index, bell in enumerate(phrase.bells):
             if bell not in bells:
-                yield _problem(library, "KB037", melody.ref, ("phrases", number, "bells", index), f"there is no bell {bell}", "add it under `bells:`, or correct the number")
+                yield _problem(
+                    library,
+                    "KB037",
+                    melody.ref,
+                    ("phrases", number, "bells", index),
+                    f"there is no bell {bell}",
+                    "add it under `bells:`, or correct the number",
+                )
     for quarter, played in melody.quarters.items():
         for index, id in enumerate(played):
             if id not in phrases:
-                yield _problem(library, "KB037", melody.ref, ("quarters", quarter, index), f"there is no phrase {id}", f"the phrases are: {', '.join(sorted(phrases))}")
+                yield _problem(
+                    library,
+                    "KB037",
+                    melody.ref,
+                    ("quarters", quarter, index),
+                    f"there is no phrase {id}",
+                    f"the phrases are: {', '.join(sorted(phrases))}",
+                )

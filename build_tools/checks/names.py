@@ -6,11 +6,10 @@ from collections import defaultdict
 from typing import Iterator
 
 from build_tools.library import Library
-from build_tools.load import DataPath
+from build_tools.loaded import DataPath
 from build_tools.model import Term
 from build_tools.problem import Problem
 from build_tools.schema import FOLDERS
-
 
 LIST_PAGES = ("index", "by-topic")  # the addresses of the lists in each folder of the site
 
@@ -28,16 +27,30 @@ def file_names(library: Library) -> Iterator[Problem]:
         folder, name = file.path.split("/")[1:]
         kind, id = file.data["kind"], file.data["id"]
         if name != f"{id}.yaml":
-            yield Problem("KB034", file.place("id"), "id", f"the entry is called {id}, its file {name}", f"rename the file to {id}.yaml, or correct the id")
+            yield Problem(
+                "KB034",
+                file.place("id"),
+                "id",
+                f"the entry is called {id}, its file {name}",
+                f"rename the file to {id}.yaml, or correct the id",
+            )
         if folder != FOLDERS[kind]:
-            yield Problem("KB035", file.place("kind"), "kind", f"a {kind} stands in the folder {folder}", f"move the file to kb/{FOLDERS[kind]}")
+            yield Problem(
+                "KB035", file.place("kind"), "kind", f"a {kind} stands in the folder {folder}", f"move the file to kb/{FOLDERS[kind]}"
+            )
 
 
 def taken_ids(library: Library) -> Iterator[Problem]:
     """An entry's page does not take the address of a list."""
     for file in library.files:
         if file.data["id"] in LIST_PAGES:
-            yield Problem("KB029", file.place("id"), "id", f"{file.data['id']} is the address of a list of entries", "choose a fuller id, and rename the file with it")
+            yield Problem(
+                "KB029",
+                file.place("id"),
+                "id",
+                f"{file.data['id']} is the address of a list of entries",
+                "choose a fuller id, and rename the file with it",
+            )
 
 
 def shared_words(library: Library) -> Iterator[Problem]:
@@ -71,5 +84,9 @@ def _told_apart(one: Term, other: Term) -> bool:
 
 
 def _clash(library: Library, name: str, term: Term, path: DataPath, other: Term, both_words: bool) -> Problem:
-    hint = "keep one of the two entries, or give one of them a fuller word" if both_words else f"add {other.ref} under `not_to_confuse:`, or drop the name in one of them"
+    hint = (
+        "keep one of the two entries, or give one of them a fuller word"
+        if both_words
+        else f"add {other.ref} under `not_to_confuse:`, or drop the name in one of them"
+    )
     return Problem("KB036", library.place(term.ref, *path), str(path[0]), f'"{name}" is a name of {other.ref}, too', hint)

@@ -6,7 +6,7 @@ import re
 from typing import Iterator
 
 from build_tools.library import Library
-from build_tools.load import field_name
+from build_tools.loaded import field_name
 from build_tools.model import Constant, Count, Term
 from build_tools.model_parts import ROW_COLUMNS, Arbor
 from build_tools.problem import Problem, did_you_mean
@@ -40,7 +40,9 @@ def repeated_names(library: Library, ref: str) -> Iterator[Problem]:
     data = library.file(ref).data
     for lists in _NAMED.get(data["kind"], ()):
         seen: set[str] = set()
-        for path, name in [((each, index), item.get("id", item.get("name"))) for each in lists for index, item in enumerate(data.get(each, ()))]:
+        for path, name in [
+            ((each, index), item.get("id", item.get("name"))) for each in lists for index, item in enumerate(data.get(each, ()))
+        ]:
             if name in seen:
                 yield Problem("KB025", library.place(ref, *path), path[0], f"{name} is there twice", "give each its own name")
             seen.add(name)
@@ -56,7 +58,13 @@ def unfilled(library: Library, ref: str) -> Iterator[Problem]:
         for step in path:
             value = value[step]
         if value == "...":
-            yield Problem("KB028", file.place(*path), field_name(path, file.data), "the dots of a new entry are still here", "write what belongs here, or take the field away")
+            yield Problem(
+                "KB028",
+                file.place(*path),
+                field_name(path, file.data),
+                "the dots of a new entry are still here",
+                "write what belongs here, or take the field away",
+            )
 
 
 def undescribed_columns(library: Library, table: Constant) -> Iterator[Problem]:
@@ -67,13 +75,25 @@ def undescribed_columns(library: Library, table: Constant) -> Iterator[Problem]:
             if name not in described:
                 path = ("rows", index, name)
                 described.add(name)
-                yield Problem("KB026", library.key_place(table.ref, *path), f"rows.{row.name}.{name}", "nobody has said what this column holds", f"add {{name: {name}, says: ...}} under `columns:`, or correct the name")
+                yield Problem(
+                    "KB026",
+                    library.key_place(table.ref, *path),
+                    f"rows.{row.name}.{name}",
+                    "nobody has said what this column holds",
+                    f"add {{name: {name}, says: ...}} under `columns:`, or correct the name",
+                )
 
 
 def one_sentence(library: Library, term: Term) -> Iterator[Problem]:
     """A definition is one sentence, so that it can stand alone in a preview."""
     if _SECOND_SENTENCE.search(term.definition):
-        yield Problem("KB027", library.place(term.ref, "definition"), "definition", "it is more than one sentence", "move what follows the first sentence to `where:` or `note:`")
+        yield Problem(
+            "KB027",
+            library.place(term.ref, "definition"),
+            "definition",
+            "it is more than one sentence",
+            "move what follows the first sentence to `where:` or `note:`",
+        )
     elif not term.definition.endswith((".", "!", "?", ")", "]]")):
         yield Problem("KB027", library.place(term.ref, "definition"), "definition", "the sentence has no end", "end it with a full stop")
 
@@ -90,16 +110,33 @@ def arbors(library: Library, count: Count) -> Iterator[Problem]:
         for part in ("driven_by", "drives"):
             other = getattr(arbor, part)
             if other and (other not in named or other == arbor.name):
-                yield wrong(index, part, f"there is no other arbor called {other}", did_you_mean(other, named, f"the arbors are: {', '.join(named)}"))
+                yield wrong(
+                    index,
+                    part,
+                    f"there is no other arbor called {other}",
+                    did_you_mean(other, named, f"the arbors are: {', '.join(named)}"),
+                )
         if arbor.pinion and arbor.driven:
-            yield wrong(index, "driven", "the arbor has a pinion, too; one of the two is driven", "keep the one that gears with the arbor before")
+            yield wrong(
+                index, "driven", "the arbor has a pinion, too; one of the two is driven", "keep the one that gears with the arbor before"
+            )
         driver = named.get(arbor.driven_by) if arbor.driven_by else _before(count.arbors, index)
         if driver is None:
             continue
         if not arbor.pinion and not arbor.driven:
-            yield wrong(index, "", f"{arbor.name} has no pinion, but {driver.name} should drive it", "add `pinion:` (or `driven:` for a driven wheel)")
+            yield wrong(
+                index,
+                "",
+                f"{arbor.name} has no pinion, but {driver.name} should drive it",
+                "add `pinion:` (or `driven:` for a driven wheel)",
+            )
         elif not driver.wheel:
-            yield wrong(index, "pinion" if arbor.pinion else "driven", f"{driver.name} should drive this, but has no wheel", f"add `wheel:` to {driver.name}, or say `driven_by:` here")
+            yield wrong(
+                index,
+                "pinion" if arbor.pinion else "driven",
+                f"{driver.name} should drive this, but has no wheel",
+                f"add `wheel:` to {driver.name}, or say `driven_by:` here",
+            )
     yield from _single(library, count)
 
 
@@ -119,4 +156,10 @@ def _single(library: Library, count: Count) -> Iterator[Problem]:
     for part, indexes in (("escape", escapes), ("turns_once_in", bases)):
         for index in indexes[1:]:
             what = f"{count.arbors[indexes[0]].name} has `{part}`, too; one arbor has it"
-            yield Problem("KB039", library.place(count.ref, "arbors", index, part), f"arbors.{count.arbors[index].name}.{part}", what, "keep it on one arbor")
+            yield Problem(
+                "KB039",
+                library.place(count.ref, "arbors", index, part),
+                f"arbors.{count.arbors[index].name}.{part}",
+                what,
+                "keep it on one arbor",
+            )

@@ -20,7 +20,13 @@ def unused_sources(library: Library) -> Iterator[Problem]:
     for source in library.of_kind("source"):
         cited = library.used_by(source.ref) or any(source.ref in file.text for file in library.broken.values())
         if not cited and source.status != "retired":
-            yield Problem("KB040", library.place(source.ref, "id"), "id", "no entry cites this source", f"cite {source.ref} where its facts stand, or take the file away")
+            yield Problem(
+                "KB040",
+                library.place(source.ref, "id"),
+                "id",
+                "no entry cites this source",
+                f"cite {source.ref} where its facts stand, or take the file away",
+            )
 
 
 def unseen_sources(library: Library) -> Iterator[Problem]:
@@ -29,4 +35,10 @@ def unseen_sources(library: Library) -> Iterator[Problem]:
         for path, target, mark, words in library.mentions(entry.ref):
             source = library.get(target)
             if mark.ref == ("source",) and isinstance(source, Source) and source.read == "not seen":
-                yield Problem("KB041", library.place(entry.ref, *path), str(path[0]), f"{target} was not seen by anyone here", "cite the source in which you found the fact, or call the basis `memory`")
+                yield Problem(
+                    "KB041",
+                    library.place(entry.ref, *path),
+                    str(path[0]),
+                    f"{target} was not seen by anyone here",
+                    "cite the source in which you found the fact, or call the basis `memory`",
+                )
