@@ -67,6 +67,8 @@ def units_of(library: Library) -> Units:
 
 def resolved(calculation: Calculation, library: Library) -> Calculation:
     """The calculation with defaults and examples that name a constant replaced by its value."""
+    if not any(text.startswith(CONSTANT) for field in calculation.inputs for text in (field.default, field.example)):
+        return calculation
     return replace(calculation, inputs=tuple(
         replace(field, default=_resolved(field.default, library), example=_resolved(field.example, library))
         for field in calculation.inputs

@@ -9,6 +9,7 @@ import math
 import re
 from decimal import ROUND_HALF_UP, Context
 from fractions import Fraction
+from functools import lru_cache
 
 Number = Fraction | float
 
@@ -35,6 +36,7 @@ class NumberError(ValueError):
     """One sentence that says what is wrong with a number and what to write instead."""
 
 
+@lru_cache(maxsize=4096)
 def read_number(text: str) -> Fraction:
     """Reads "29.5", "7 1/2", "1/8", "39,14", "18 000" or "3.1e-6"; raises NumberError in one sentence."""
     plain = _plain(text)

@@ -111,9 +111,11 @@ def _sort_hint(wanted: str, error: ValidationError) -> str:
 
 def _not_a_choice(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:
     choices = [str(choice) for choice in error.validator_value]
-    listed = ", ".join(choices)
-    hint = did_you_mean(str(error.instance), choices, "choose one of those")
-    return "KB017", loaded.place(*path), path, f"found {shown(error.instance)}; wanted one of: {listed}", hint
+    found = str(error.instance).lower() if isinstance(error.instance, bool) else str(error.instance)
+    if found in choices:
+        return "KB016", loaded.place(*path), path, f"found {shown(error.instance)}; wanted text", f'put quotes round it: "{found}"'
+    hint = did_you_mean(found, choices, "choose one of those")
+    return "KB017", loaded.place(*path), path, f"found {shown(error.instance)}; wanted one of: {', '.join(choices)}", hint
 
 
 def _wrong_form(error: ValidationError, loaded: Loaded, path: DataPath) -> _Translated:

@@ -50,7 +50,7 @@ class _Known:
     def _hint(self, ref: str) -> str:
         kind, _, id = ref.partition(":")
         same_name = self.library.names.get(id.replace("-", " "), ())
-        if len(same_name) == 1:
+        if kind == "term" and len(same_name) == 1:
             return f"that is a name of {same_name[0]}: refer to it"
         otherwise = f"correct the reference, or write the entry first (the command is `new {kind} {id}`)"
         hint = did_you_mean(id, [entry.id for entry in self.library.of_kind(kind)], "")

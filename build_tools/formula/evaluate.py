@@ -4,6 +4,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple, Union
 
 from build_tools.formula.tree import Call, Choose, Comparison, Literal, Name, Negative, Node, Operation, Over, Word
@@ -36,7 +37,7 @@ def evaluate(node: Node, names: Mapping[str, Value]) -> Value:
 def _value(node: Node, names: Mapping[str, Value]) -> Value:
     match node:
         case Literal(text):
-            return Fraction(text)
+            return _exact(text)
         case Word(text):
             return text
         case Name(name):
@@ -55,6 +56,11 @@ def _value(node: Node, names: Mapping[str, Value]) -> Value:
             each = (_value(body, {**names, name: value}) for value in names[values])
             return _total("+" if function == "sum" else "*", each, Fraction(0 if function == "sum" else 1))
     raise NumberError("this part of a formula can't be worked out")
+
+
+@lru_cache(maxsize=4096)
+def _exact(text: str) -> Fraction:
+    return Fraction(text)
 
 
 def _total(sign: str, values: Iterable[Value], start: Number) -> Number:
