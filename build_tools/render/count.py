@@ -11,17 +11,25 @@ from build_tools.render.prose import escape
 from build_tools.render.tables import table
 from build_tools.render.view import View
 
-WHAT = {
-    "going": "The going train", "motion": "The motion work", "strike": "The striking train", "chime": "The chiming train",
-    "moon": "The moon train", "calendar": "The calendar train", "tide": "The tide train", "sidereal": "The train for sidereal time",
-    "planet": "The train of a planet", "alarm": "The alarm train", "other": "A train",
+OF = {
+    "going": ("The going train", "Going trains"),
+    "motion": ("The motion work", "Motion works"),
+    "strike": ("The striking train", "Striking trains"),
+    "chime": ("The chiming train", "Chiming trains"),
+    "moon": ("The moon train", "Moon trains"),
+    "calendar": ("The calendar train", "Calendar trains"),
+    "tide": ("The tide train", "Tide trains"),
+    "sidereal": ("The train for sidereal time", "Trains for sidereal time"),
+    "planet": ("The train of a planet", "Trains for planets"),
+    "alarm": ("The alarm train", "Alarm trains"),
+    "other": ("A train", "Other trains"),
 }
 
 
 def count(entry: Count, view: View) -> list[str]:
     """The arbors in order from the power, then the figures, each with its source."""
     return [
-        f"{WHAT[entry.of]}, arbor by arbor from the power on.\n",
+        f"{OF[entry.of][0]}, arbor by arbor from the power on.\n",
         view.note(entry.basis),
         view.cautions(entry.cautions),
         arbors(entry),

@@ -48,7 +48,7 @@ def _telling(entry: Outcome, view: View) -> str:
     rows = [f"{view.link(ref)}\n:   {_answers(ref, shares, view)}\n" for ref, shares in entry.told_by.items()]
     if not rows:
         return view.section("How it is told", entry.telling)
-    signs = f'<details markdown="1"><summary>All {len(rows)} signs, as the key weighs them</summary>\n\n' + "\n".join(rows) + "\n</details>\n"
+    signs = f'<details class="signs" data-search-exclude markdown="1"><summary>All {len(rows)} signs, as the key weighs them</summary>\n\n' + "\n".join(rows) + "\n</details>\n"
     telling = view.prose(entry.telling) + "\n\n" if entry.telling else ""
     return "## How it is told\n\n" + telling + _key_link(entry, view) + "\n" + (signs if len(rows) > 1 else "\n".join(rows))
 
