@@ -40,6 +40,10 @@ class View:
         """Markdown of a prose field, its references made into links."""
         return prose(text, self.link)
 
+    def plain_line(self, text: str) -> str:
+        """Prose in one line, its references as mere words."""
+        return " ".join(prose(text, lambda ref, words: escape(words or self.library[ref].name)).split())
+
     def section(self, title: str, text: str) -> str:
         """A heading with prose below it; nothing when there is no text."""
         return f"## {title}\n\n{self.prose(text)}\n" if text else ""
@@ -65,7 +69,7 @@ class View:
 
     def _caution(self, caution: Caution) -> str:
         stop = " An owner stops here; the rest is for a qualified person." if caution.owner_stops else ""
-        words = f"**{escape(caution.name)}.** {self.prose(caution.text)}{stop} {self.link(caution.ref, 'Why')}"
+        words = f"**{escape(caution.name)}.** {self.prose(caution.text)}{stop} {self.link(caution.ref, 'Why')}{{.why}}"
         return f'<div class="caution" role="note" markdown="1">\n\n{words}\n\n</div>\n'
 
     def basis(self, basis: Iterable[Basis]) -> str:

@@ -31,7 +31,7 @@ ClockRef.onPage(function (page) {
     clearTimeout(closing);
     if (current && current !== link) { current.removeAttribute("aria-describedby"); }
     current = link;
-    text.textContent = link.dataset.preview;
+    text.textContent = link.dataset.says;
     more.href = link.href;
     more.textContent = "Open: " + link.textContent;
     box.hidden = false;
@@ -54,11 +54,11 @@ ClockRef.onPage(function (page) {
   }
 
   function wordOf(event) {
-    return event.target instanceof Element ? event.target.closest("a.word[data-preview]") : null;
+    return event.target instanceof Element ? event.target.closest("a.word[data-says]") : null;
   }
 
   page.querySelectorAll("a.word[title]").forEach(function (link) {
-    link.dataset.preview = link.title;
+    link.dataset.says = link.title;
     link.removeAttribute("title");
   });
   (page.querySelector("main") || page.body).append(box, spoken);
@@ -83,7 +83,7 @@ ClockRef.onPage(function (page) {
     if (link && byTouch && !(current === link && !box.hidden)) {
       event.preventDefault();
       open(link);
-      spoken.textContent = link.textContent + ": " + link.dataset.preview;
+      spoken.textContent = link.textContent + ": " + link.dataset.says;
     } else if (!link && !box.contains(event.target)) {
       close();
     }

@@ -26,7 +26,7 @@ def test_a_tap_opens_the_definition_and_then_the_entry(phone: Visit) -> None:
     target = word.get_attribute("href")
     word.tap()
     expect(definition(page)).to_be_visible()
-    expect(definition(page)).to_contain_text(word.get_attribute("data-preview") or "no preview")
+    expect(definition(page)).to_contain_text(word.get_attribute("data-says") or "no preview")
     assert page.url.endswith(PAGE), "the first tap stays on the page"
     definition(page).get_by_role("link").tap()
     expect(page).not_to_have_url(phone.address + PAGE)
@@ -59,7 +59,7 @@ def test_the_keyboard_reaches_it_and_escape_closes_it(desk: Visit) -> None:
     expect(word).to_be_focused()
     expect(definition(page)).to_be_visible()
     described = word.get_attribute("aria-describedby")
-    assert described and page.locator(f"#{described}").inner_text() in (word.get_attribute("data-preview") or "")
+    assert described and page.locator(f"#{described}").inner_text() in (word.get_attribute("data-says") or "")
     page.keyboard.press("Escape")
     expect(definition(page)).to_be_hidden()
     expect(word).to_be_focused()
