@@ -12,7 +12,8 @@ from build_tools.formula.evaluate import Value
 from build_tools.formula.plain import written
 from build_tools.given import Figure as Read
 from build_tools.given import GivenError, read_figure, read_given
-from build_tools.number import settled
+from build_tools.number import Number, fixed, in_working, settled
+from build_tools.units import Units, split_quantity
 
 if TYPE_CHECKING:
     from build_tools.library import Library
@@ -55,11 +56,11 @@ def _judge_one(calculation: Calculation, answered: Answer, name: str, figure: Fi
     field = next((each for each in calculation.inputs if each.name == name), None)
     if isinstance(value, str | tuple):
         agrees = value == (read_given(field, figure.value, units) if field else figure.value)
-        return Judgement(name, figure.printed, _shown(calculation, answered, name, value, library), "", agrees, agrees, figure.verdict, figure.because)
+        return Judgement(name, figure.printed, written(value), "", agrees, agrees, figure.verdict, figure.because)
     read = read_figure(figure.value, unit, units, figure.tolerance)
     agrees = read.agrees(value)
-    shown = _shown(calculation, answered, name, value, library)
-    return Judgement(name, figure.printed, shown, units.symbol(unit), agrees, _sound(figure, read, value, agrees), figure.verdict, figure.because)
+    shown, symbol = _ours(figure, value, unit, units)
+    return Judgement(name, figure.printed, shown, symbol, agrees, _sound(figure, read, value, agrees), figure.verdict, figure.because)
 
 
 def _sound(figure: Figure, read: Read, value: Value, agrees: bool) -> bool:
@@ -77,5 +78,12 @@ def _cut_off(figure: Figure, read: Read, value: Value) -> bool:
     return Fraction(0) < beyond < whole_digit and not read.agrees(value)
 
 
-def _shown(calculation: Calculation, answered: Answer, name: str, value: Value, library: Library) -> str:
-    return answered.outcome.shown.get(name) or written(value)
+def _ours(figure: Figure, value: Number, unit: str, units: Units) -> tuple[str, str]:
+    """Our value in the unit of the print and to one digit more, and that unit's symbol."""
+    pieces = split_quantity(figure.value)
+    number, spelling = pieces[0]
+    if len(pieces) > 1 or not number.replace(".", "", 1).lstrip("-").isdigit():
+        return in_working(value), units.symbol(unit)
+    shown = units.find(spelling, unit).name if spelling else unit
+    digits = len(number.partition(".")[2]) + 1
+    return fixed(units.convert(value, unit, shown), digits), units.symbol(shown)

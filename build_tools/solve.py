@@ -48,6 +48,9 @@ def among(values: Iterable[Value], gives: Gives, wanted: Number, allowed: Number
     tried = [candidate for candidate in (_try(value, gives, wanted) for value in values) if candidate]
     tried.sort(key=lambda candidate: settled(abs(candidate.error)))
     fits = tuple(candidate for candidate in tried if settled(abs(candidate.error)) <= settled(allowed))
+    if len(fits) > MOST_ANSWERS and isinstance(fits[0].value, Fraction):
+        numbers = [candidate.value for candidate in fits]
+        return Solved((), (), (min(numbers), max(numbers)))
     return Solved(fits[:MOST_ANSWERS], tuple(tried[len(fits):][:5]))
 
 

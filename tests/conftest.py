@@ -9,7 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from build_tools.library import Library
 from tests.browser.chromium import MISSING
+from tests.javascript import Page, page
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -69,3 +71,10 @@ def built_site(server: tuple[str, Path]) -> Path:
 def site_address(built_site: Path, server: tuple[str, Path]) -> str:
     """The address, ending in a slash, at which the built site is served."""
     return server[0]
+
+
+@pytest.fixture(scope="session")
+def scripts(library: Library) -> Iterator[Page]:
+    """The page's scripts for calculations, loaded into an embedded V8."""
+    with page(library) as loaded:
+        yield loaded

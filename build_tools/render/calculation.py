@@ -14,7 +14,6 @@ from build_tools.published import Judgement, judge
 from build_tools.render.calculation_form import form
 from build_tools.render.calculation_script import SCRIPT
 from build_tools.render.prose import escape
-from build_tools.render.tables import table
 from build_tools.render.view import View
 from build_tools.units import Units, split_quantity
 
@@ -59,9 +58,14 @@ def _box(mathml: str, label: str) -> str:
 
 
 def _formulas(entry: Calculation) -> str:
+    """Each step as a formula, below what it is called."""
     symbols = _symbols(entry)
-    rows = [(symbol(symbols[step.name]), with_symbols(layout(tree(step.formula)), symbols)) for step in entry.steps]
-    return "\n".join(_box(aligned([row]), step.label) for row, step in zip(rows, entry.steps)) + "\n" if rows else ""
+    return "\n".join(_formula(step, symbols) for step in entry.steps) + "\n"
+
+
+def _formula(step: Step, symbols: Mapping[str, str]) -> str:
+    left = symbol(step.symbol) if step.symbol else ""
+    return f"<p>{html(step.label)}</p>\n" + _box(aligned([(left, with_symbols(layout(tree(step.formula)), symbols))]), step.label)
 
 
 def _meanings(entry: Calculation, view: View) -> str:
@@ -69,15 +73,20 @@ def _meanings(entry: Calculation, view: View) -> str:
     units = units_of(view.library)
     items = []
     for field in entry.inputs:
-        sign = f"<math>{symbol(field.symbol)}</math> " if field.symbol and field.type != "train" else ""
+        sign = _sign(field.symbol) if field.type != "train" else ""
         usual = f"Usually {' to '.join(for_page(text) for text in field.usual)} {units.symbol(field.unit)}".rstrip() + "." if field.usual else ""
         told = " ".join(part for part in (view.prose(field.why).replace("\n", " "), escape(usual)) if part)
         items.append(f"{sign}{escape(field.label)}\n:   {told or escape(units.symbol(field.unit) or 'a number')}\n")
     for step in entry.steps:
         if step.symbol or step.why:
-            sign = f"<math>{symbol(step.symbol)}</math> " if step.symbol else ""
-            items.append(f"{sign}{escape(step.label)}\n:   {view.prose(step.why) or escape(units.symbol(step.unit))}\n".replace(":   \n", ":   worked out\n"))
+            items.append(f"{_sign(step.symbol)}{escape(step.label)}\n:   {view.prose(step.why) or escape(units.symbol(step.unit))}\n".replace(":   \n", ":   worked out\n"))
     return "\n".join(items)
+
+
+def _sign(written: str) -> str:
+    """A symbol within prose: "z_e" with a subscript; nothing for none."""
+    head, _, foot = written.partition("_")
+    return f"<var>{html(head)}{f'<sub>{html(foot)}</sub>' if foot else ''}</var> " if head else ""
 
 
 def _example(entry: Calculation, view: View) -> str:
@@ -119,25 +128,23 @@ def _example_source(entry: Calculation, view: View) -> str:
 
 def _checks(entry: Calculation, view: View) -> str:
     """Every printed example beside our own figure, with the verdict."""
-    rows = [row for check in entry.checks for row in _check_rows(entry, check, view)]
-    return "## In print\n\n" + table(["Given", "In print", "Here", ""], rows, label="Printed figures beside ours") if rows else ""
+    rows = [_check(entry, check, view) for check in entry.checks]
+    return "## In print\n\n" + "\n".join(rows) + "\n" if rows else ""
 
 
-def _check_rows(entry: Calculation, check: Example, view: View) -> list[list[str]]:
-    given = escape(", ".join(f"{_short(entry, name)} {text}" for name, text in check.given.items()))
-    rows = []
-    for judgement in judge(entry, check.given, check.expect, view.library):
-        label = _short(entry, judgement.name)
-        rows.append([given, f"{escape(label)}: {escape(judgement.printed)}", escape(f"{judgement.ours} {judgement.unit}".strip()), _verdict(judgement, check, view)])
-        given = ""
-    return rows
+def _check(entry: Calculation, check: Example, view: View) -> str:
+    """One example as a list item: what is given, then each printed figure and ours."""
+    given = escape(", ".join(f"{name.replace('_', ' ')} {text}" for name, text in check.given.items()))
+    found = "; ".join(_judged(judgement, view) for judgement in judge(entry, check.given, check.expect, view.library))
+    note = f" {view.prose(check.note)}" if check.note else ""
+    return f"- {view.cited(check.source, check.place)}. With {given}: {found}.{note}"
 
 
-def _short(entry: Calculation, name: str) -> str:
-    return name.replace("_", " ")
+def _judged(judgement: Judgement, view: View) -> str:
+    because = f" ({view.prose(judgement.because)})" if judgement.because else ""
+    ours = escape(f"{for_page(judgement.ours) if _is_number(judgement.ours) else judgement.ours} {judgement.unit}".strip())
+    return f"{escape(judgement.name.replace('_', ' '))} in print {escape(judgement.printed)}, here {ours}: {judgement.verdict or 'agrees'}{because}"
 
 
-def _verdict(judgement: Judgement, check: Example, view: View) -> str:
-    verdict = judgement.verdict or "agrees"
-    because = f": {view.prose(judgement.because)}" if judgement.because else ""
-    return f"{verdict}{because} ({view.cited(check.source, check.place)})"
+def _is_number(text: str) -> bool:
+    return text.lstrip("-").replace(".", "", 1).isdigit()

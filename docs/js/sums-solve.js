@@ -9,6 +9,10 @@
     const tried = values.map((value) => attempt(value, gives, wanted)).filter(Boolean);
     tried.sort((a, b) => S.order(S.abs(a.error), S.abs(b.error)));
     const fits = tried.filter((candidate) => S.le(S.abs(candidate.error), allowed));
+    if (fits.length > MOST_ANSWERS && N.exact(fits[0].value)) {
+      const inOrder = fits.map((candidate) => candidate.value).sort(S.order);
+      return { fits: [], nearest: [], many: [inOrder[0], inOrder[inOrder.length - 1]] };
+    }
     return { fits: fits.slice(0, MOST_ANSWERS), nearest: tried.slice(fits.length, fits.length + 5) };
   }
 

@@ -1,0 +1,127 @@
+"""calc on the command line: answers in words and as JSON, and one clear line for whatever cannot be used."""
+from __future__ import annotations
+
+import json
+import shlex
+
+import pytest
+
+from build_tools.calculate import calculations
+from build_tools.commandline import main
+from build_tools.library import Library
+
+
+def calc(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
+    """Exit status, output and errors of calc."""
+    status = main(["calc", *arguments])
+    out, err = capsys.readouterr()
+    return status, out, err
+
+
+def test_answers_in_words(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, err = calc(capsys, "beats-per-hour", "meshes=84/7 78/7", "escape_teeth=33")
+    assert (status, err) == (0, "")
+    assert "Beats an hour = 2 × 33 × (84 × 78)/(7 × 7) / 1 = 8825.14 per hour" in out and "Beats a minute: 147.09 per minute" in out
+
+
+def test_answers_as_data(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = calc(capsys, "beats-per-hour", "meshes=84/7 78/7", "escape_teeth=33", "--json")
+    answer = json.loads(out)
+    assert status == 0
+    assert answer["results"]["beats"] == {"value": 8825.14285714, "exact": "61776/7", "value_unit": "1/h", "shown": "8825.14", "unit": "1/h", "also": {}}
+    assert answer["inputs"]["hours_per_turn"] == {"value": 1, "shown": "1", "unit": "h", "solved": False}
+
+
+def test_a_blank_is_solved_for(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = calc(capsys, "beats-per-hour", "meshes=84/7 78/7", "escape_teeth=", "beats=8825.14", "--json")
+    answer = json.loads(out)
+    assert status == 0 and answer["inputs"]["escape_teeth"] == {"value": 33, "shown": "33", "unit": "", "solved": True}
+    assert answer["solved"]["fits"][0]["value"] == 33 and [each["value"] for each in answer["solved"]["nearest"][:2]] == [32, 34]
+
+
+def test_inches_and_threads_are_read(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = calc(capsys, "rating-nut", "pitch=18 tpi", "length=39.14 in", "--json")
+    assert status == 0 and json.loads(out)["results"]["per_turn"]["shown"] == "61.3"
+
+
+def test_says_whether_a_given_result_agrees(capsys: pytest.CaptureFixture[str]) -> None:
+    assert json.loads(calc(capsys, "blows", "scheme=halves", "blows_12h=90", "--json")[1])["agrees"] == {"blows_12h": True}
+    assert json.loads(calc(capsys, "blows", "scheme=halves", "blows_12h=78", "--json")[1])["agrees"] == {"blows_12h": False}
+
+
+def test_nothing_fits_is_status_1_with_the_nearest(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = calc(capsys, "beats-per-hour", "meshes=84/7 78/7", "escape_teeth=", "beats=8900")
+    assert status == 1 and "Nothing fits exactly; 33 comes nearest." in out
+
+
+USAGE = {
+    "": "which calculation",
+    "beat-per-hour": "did you mean beats-per-hour?",
+    "xyzzy": "calc --list says what there is",
+    "beats-per-hour": "meshes: ",
+    "beats-per-hour meshes=": "84/7 78/7",
+    "beats-per-hour 'meshes=84/7' escap_teeth=3": "did you mean escape_teeth?",
+    "beats-per-hour meshes=84/7 escape_teeth=30 escape_teeth=31": "given twice",
+    "beats-per-hour meshes=84/7 escape_teeth=-30": "escape_teeth: -30 is too small; accepted: a whole number from 2 to 400",
+    "beats-per-hour meshes=84/7 escape_teeth=nan": "escape_teeth: 'nan' is not a number",
+    "beats-per-hour meshes=84/7 escape_teeth=inf": "not a number",
+    "beats-per-hour meshes=84/7 escape_teeth=7.5": "not a whole number",
+    "beats-per-hour meshes=84/7 escape_teeth=9**9**9": "plain number",
+    "beats-per-hour meshes=84/7 escape_teeth=99999999999999999999999999999999999999999999999999": "too long",
+    "beats-per-hour meshes=84/7 'escape_teeth=30 mm'": "plain number",
+    "beats-per-hour meshes=84/0 escape_teeth=30": "a pinion of 0 leaves can't be driven",
+    "beats-per-hour meshes=84/1 escape_teeth=30": "a pinion of one leaf",
+    "beats-per-hour meshes=0/7 escape_teeth=30": "drives nothing",
+    "beats-per-hour meshes=84 escape_teeth=30": "write driver/driven",
+    "beats-per-hour meshes=84/7 escape_teeth= hours_per_turn= ": "escape_teeth: ",
+    "beats-per-hour meshes=?/? escape_teeth=30 beats=7200": "write ? once",
+    "beats-per-hour escape_teeth=30 beats=7200": "a whole train can't be solved for",
+    "beats-per-hour meshes=84/7": "to solve for it give a result too",
+    "beats-per-hour beats=7200": "both open",
+    "beats-per-hour 84/7": "is not name=value",
+    "pendulum-from-beats 'beats=5 kg'": "can't be turned into",
+    "pendulum-from-beats beats=18,000": "write 18000 or 18.000",
+    "fall-of-weight turns=16 drum=50 hang=sideways": "accepted: direct or pulley",
+    "hours-of-run barrel_turns=0 meshes=96/8": "too small",
+    "beats-per-hour --jsn": "did you mean --json?",
+}
+
+
+@pytest.mark.parametrize(("arguments", "says"), USAGE.items())
+def test_what_cannot_be_used_is_one_line_and_status_2(arguments: str, says: str, capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, err = calc(capsys, *shlex.split(arguments))
+    assert (status, out) == (2, "") and says in err
+    assert len(err.strip().splitlines()) == 1 and "Traceback" not in err
+
+
+@pytest.mark.parametrize("arguments", ["rating-nut pitch=1 length=200 per_turn=216 divisions=", "moon-error meshes=1/59 period=29.5 lunation="])
+def test_no_answer_is_one_line_and_status_1(arguments: str, capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, err = calc(capsys, *shlex.split(arguments))
+    assert (status, out) == (1, "") and "fits; one more measurement is needed" in err and len(err.strip().splitlines()) == 1
+
+
+def test_errors_are_data_too(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = calc(capsys, "beats-per-hour", "meshes=84/1", "escape_teeth=30", "--json")
+    assert status == 2 and json.loads(out)["field"] == "meshes"
+
+
+def test_the_list_says_all_a_stranger_needs(capsys: pytest.CaptureFixture[str], library: Library) -> None:
+    status, out, _ = calc(capsys, "--list", "--json")
+    listed = json.loads(out)
+    assert status == 0 and [entry["id"] for entry in listed] == [entry.id for entry in calculations(library)]
+    for entry in listed:
+        for field in entry["inputs"]:
+            assert field["name"] and field["label"] and field["type"] and field["accepted"] and field["example"]
+        assert entry["results"] and all(result["label"] for result in entry["results"])
+
+
+def test_every_example_of_the_list_can_be_run(capsys: pytest.CaptureFixture[str], library: Library) -> None:
+    for entry in json.loads(calc(capsys, "--list", "--json")[1]):
+        status, out, err = calc(capsys, *shlex.split(entry["example"])[1:], "--json")
+        assert (status, err) == (0, ""), entry["id"]
+        assert set(json.loads(out)["results"]) == {result["name"] for result in entry["results"]}
+
+
+def test_the_list_in_words(capsys: pytest.CaptureFixture[str]) -> None:
+    assert "beats-per-hour" in calc(capsys, "--list")[1]
+    assert "a whole number from 2 to 400" in calc(capsys, "--list", "beats-per-hour")[1]

@@ -1,0 +1,206 @@
+"""Calculations: every printed figure, the worked examples, what a blank field is solved for, and that the page says the same."""
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from scipy.optimize import brentq
+
+from build_tools.answer import NoAnswer, answer
+from build_tools.calculate import calculations, evaluate, read_all, tree, work_steps
+from build_tools.formula.evaluate import operate
+from build_tools.formula.mathml import layout, with_numbers
+from build_tools.formula.plain import written
+from build_tools.given import GivenError
+from build_tools.library import Library, read_library
+from build_tools.model import Calculation
+from build_tools.number import NumberError, as_float, read_number
+from build_tools.published import judge
+from build_tools.solve import among, between
+from tests.javascript import Page
+
+LIBRARY, _ = read_library(Path(__file__).resolve().parent.parent)
+ALL = calculations(LIBRARY)
+WORKED = [entry for entry in ALL if entry.steps]
+CHECKS = [pytest.param(entry, check, id=f"{entry.id}#{check.source.partition(':')[2]}-{number}") for entry in ALL for number, check in enumerate(entry.checks, 1)]
+
+
+@pytest.mark.parametrize(("calculation", "check"), CHECKS)
+def test_printed_figure(calculation: Calculation, check: object, library: Library) -> None:
+    for judgement in judge(calculation, check.given, check.expect, library):
+        assert judgement.sound, judgement
+        assert judgement.verdict != "misprint" or not judgement.agrees
+
+
+@pytest.mark.parametrize("calculation", ALL, ids=lambda entry: entry.id)
+def test_has_two_checks_from_outside(calculation: Calculation) -> None:
+    assert len(calculation.checks) >= 2
+
+
+@pytest.mark.parametrize("calculation", WORKED, ids=lambda entry: entry.id)
+def test_usual_ranges_can_be_worked(calculation: Calculation, library: Library) -> None:
+    for end in (0, -1):
+        typed = {field.name: field.usual[end] if field.usual else field.example for field in calculation.inputs}
+        try:
+            assert evaluate(calculation, read_all(calculation, typed, library), library).shown
+        except NumberError as error:
+            assert len(str(error)) < 160
+
+
+# The page against Python
+
+def ours(calculation: Calculation, typed: dict[str, str], library: Library) -> dict[str, object]:
+    """What Python answers, as plain data in the shape of the page's helper."""
+    try:
+        found = answer(calculation, typed, library)
+    except GivenError as error:
+        return {"error": error.sentence}
+    except (NoAnswer, NumberError) as error:
+        return {"error": str(error)}
+    return {
+        "inputs": {name: written(value) for name, value in found.inputs.items()},
+        "shown": dict(found.outcome.shown),
+        "also": {name: [list(each) for each in others] for name, others in found.outcome.also.items()},
+        "working": [with_numbers(layout(tree(step.formula)), found.outcome.values) for step in calculation.steps],
+        "blank": found.blank,
+        "fits": [written(candidate.value) for candidate in found.solved.fits] if found.solved else [],
+        "agreement": dict(found.agreement),
+    }
+
+
+def cases(calculation: Calculation, chance: random.Random, number: int) -> list[dict[str, str]]:
+    """Inputs drawn over the whole range and its ends, in every unit that the form offers."""
+    return [{field.name: _value(field, chance, draw) for field in calculation.inputs} for draw in range(number)]
+
+
+def _value(field: object, chance: random.Random, draw: int) -> str:
+    if field.type == "choice":
+        return field.choices[draw % len(field.choices)].value
+    if field.type == "train":
+        return " ".join(f"{chance.randint(1, 200)}/{chance.randint(2, 120)}" for _ in range(chance.randint(1, 4)))
+    if field.type == "list":
+        return field.example
+    if field.type == "date":
+        return f"{chance.randint(1900, 2100)}-{chance.randint(1, 12):02}-{chance.randint(1, 28):02}"
+    least, most = as_float(read_number(field.minimum)), as_float(read_number(field.maximum))
+    if draw < 2:
+        return (field.minimum, field.maximum)[draw]
+    if field.type == "whole":
+        return str(chance.randint(int(least), int(min(most, least + 500))))
+    low, high = (as_float(read_number(end)) for end in field.usual) if field.usual else (least, most)
+    text = f"{chance.uniform(low, high):.{chance.randint(0, 6)}f}"
+    return text if not field.also or draw % 3 else f"{text} {chance.choice(field.also)}"
+
+
+def mismatches(calculation: Calculation, typed: list[dict[str, str]], library: Library, scripts: Page) -> list[object]:
+    theirs = scripts.run("data[1].map(typed => { const found = answered(data[0], typed); delete found.values; return found; })", [calculation.id, typed])
+    return [(given, mine, their) for given, their in zip(typed, theirs) if (mine := ours(calculation, given, library)) != their]
+
+
+@pytest.mark.parametrize("calculation", WORKED, ids=lambda entry: entry.id)
+def test_the_page_gives_the_same_to_the_last_printed_digit(calculation: Calculation, library: Library, scripts: Page) -> None:
+    typed = [dict(check.given) for check in calculation.checks]
+    typed += [{field.name: field.example for field in calculation.inputs}, *cases(calculation, random.Random(calculation.id), 150)]
+    assert mismatches(calculation, typed, library, scripts) == []
+
+
+BAD = ("", " ", "abc", "-1", "0", "1e30", "nan", "inf", "1/0", "5 kg", "7 7", "?", "84/7 ?/?", "84/0", "84/1", "84/7 " * 20, "9" * 50, "18,000", "84", "2026-13-01", "½", "-0")
+
+
+@pytest.mark.parametrize("calculation", WORKED, ids=lambda entry: entry.id)
+def test_bad_input_is_answered_alike_in_one_sentence(calculation: Calculation, library: Library, scripts: Page) -> None:
+    good = {field.name: field.example for field in calculation.inputs}
+    typed = [{**good, field.name: text} for field in calculation.inputs for text in BAD]
+    typed += [{}, {calculation.inputs[0].name: good[calculation.inputs[0].name]}, *({**good, step.name: "?"} for step in calculation.steps)]
+    for given in typed:
+        found = ours(calculation, given, library)
+        assert "\n" not in found.get("error", "") and len(found.get("error", "")) < 900
+    assert mismatches(calculation, typed, library, scripts) == []
+
+
+# Blank fields
+
+def _blanks() -> list[object]:
+    return [
+        pytest.param(entry, field, id=f"{entry.id}-{field.name}")
+        for entry in WORKED for field in entry.inputs if field.type in ("number", "whole")
+    ]
+
+
+@pytest.mark.parametrize(("calculation", "blank"), _blanks())
+def test_a_blank_is_found_again_from_a_result(calculation: Calculation, blank: object, library: Library, scripts: Page) -> None:
+    """Works the example, then leaves one input blank and gives a result that depends on it."""
+    inputs = read_all(calculation, {field.name: field.example for field in calculation.inputs}, library)
+    values = work_steps(calculation, inputs)
+    for step in calculation.steps:
+        if isinstance(values[step.name], str) or not _depends(calculation, inputs, blank.name, step.name):
+            continue
+        typed = {field.name: "" if field is blank else field.example for field in calculation.inputs} | {step.name: _exact(values[step.name])}
+        found = ours(calculation, typed, library)
+        assert mismatches(calculation, [typed], library, scripts) == []
+        if "error" in found:
+            assert "fits; one more" in found["error"]
+            continue
+        assert any(read_number(value) == pytest.approx(as_float(inputs[blank.name]), rel=1e-6) for value in found["fits"]), found
+        return
+
+
+def _exact(value: object) -> str:
+    return f"{value.numerator}/{value.denominator}" if isinstance(value, Fraction) and value >= 0 and len(str(value)) < 38 else f"{as_float(value):.11e}".replace("e+", "e")
+
+
+def _depends(calculation: Calculation, inputs: dict[str, object], blank: str, result: str) -> bool:
+    here = work_steps(calculation, inputs)[result]
+    try:
+        there = work_steps(calculation, {**inputs, blank: inputs[blank] + 1})[result]
+    except NumberError:
+        return True
+    return not isinstance(there, str) and as_float(there) != pytest.approx(as_float(here), rel=1e-9)
+
+
+CURVES: dict[str, tuple[Callable[[float], float], float, float, float]] = {
+    "line": (lambda x: 3 * x - 2, 0, 10, 7.3), "parabola": (lambda x: x * x, -5, 5, 4), "touching": (lambda x: (x - 1.2345) ** 2, -5, 5, 0),
+    "cubic": (lambda x: x**3 - 6 * x * x + 11 * x, -1, 6, 6.0), "wave": (lambda x: math.sin(3 * x), 0, 6, 0.5), "power law": (lambda x: x**-0.5, 0.001, 1e6, 0.25),
+}
+
+
+@pytest.mark.parametrize("curve", CURVES)
+def test_every_root_is_found_as_on_a_grid_twenty_times_finer(curve: str) -> None:
+    function, least, most, wanted = CURVES[curve]
+    steps = 20_000
+    points = [least + (most - least) * step / steps for step in range(steps + 1)]
+    expected = [brentq(lambda x: function(x) - wanted, a, b, xtol=1e-14) for a, b in zip(points, points[1:]) if (function(a) - wanted) * (function(b) - wanted) < 0]
+    expected += [x for x in points if function(x) == wanted]
+    expected = expected or [1.2345]
+    found = between(Fraction(least), Fraction(most), lambda x: function(x), Fraction(wanted))
+    assert sorted(as_float(each.value) for each in found.fits) == pytest.approx(sorted(expected), rel=1e-6)
+
+
+def test_a_blank_that_nothing_fits_gives_the_nearest() -> None:
+    found = between(Fraction(-5), Fraction(5), lambda x: x * x + 1, Fraction(0))
+    assert not found.fits and as_float(found.best.value) == pytest.approx(0, abs=1e-6)
+
+
+def test_a_blank_that_a_whole_stretch_fits_says_so() -> None:
+    found = between(Fraction(0), Fraction(10), lambda x: Fraction(int(x >= 5)), Fraction(1))
+    assert found.many and as_float(found.many[0]) == pytest.approx(5, abs=0.01) and found.many[1] == 10
+
+
+def test_a_pole_is_no_root() -> None:
+    assert not between(Fraction(-1), Fraction(2), lambda x: operate("/", 1.0, x - 0.50001), Fraction(0)).fits
+
+
+def test_whole_numbers_are_all_tried_and_ranked() -> None:
+    found = among([Fraction(n) for n in range(2, 401)], lambda n: n * n, Fraction(1000), Fraction(30))
+    assert [int(each.value) for each in found.fits] == [32] and [int(each.value) for each in found.nearest[:2]] == [31, 33]
+
+
+@pytest.mark.parametrize("text", ["?/7 78/7", "84/? 78/7", "84/7 ?/7", "84/7 78/?"])
+def test_a_lost_count_is_found(text: str, library: Library) -> None:
+    beats = next(entry for entry in ALL if entry.id == "beats-per-hour")
+    found = answer(beats, {"meshes": text, "escape_teeth": "33", "beats": "8825.14"}, library)
+    assert written(found.inputs["meshes"]) == "84/7 78/7" and len(found.solved.fits) == 1

@@ -1,0 +1,64 @@
+"""Units: their worth beside a units library, and what is read with a number."""
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+import pint
+import pytest
+
+from build_tools.calculate import units_of
+from build_tools.library import Library
+from build_tools.number import NumberError
+from build_tools.units import read_quantity
+from tests.javascript import Page
+
+PINT = pint.UnitRegistry()
+SAME = {
+    "m": "meter", "mm": "millimeter", "cm": "centimeter", "in": "inch", "ft": "foot", "s": "second", "min": "minute", "h": "hour", "d": "day", "wk": "week",
+    "kg": "kilogram", "g": "gram", "lb": "pound", "oz": "ounce", "gr": "grain", "N": "newton", "J": "joule", "1/s": "1/second", "1/min": "1/minute", "1/h": "1/hour", "1/day": "1/day",
+    "m/s2": "meter/second**2", "ft/s2": "foot/second**2", "tpi": "1/inch", "1/mm": "1/millimeter", "s/day": "second/day", "s/week": "second/week", "min/day": "minute/day", "min/week": "minute/week",
+    "ppm": "ppm", "%": "percent", "deg": "degree", "arcmin": "arcminute",
+}
+BASES = {"1": "dimensionless", "1/m": "1/meter"}
+
+
+@pytest.mark.parametrize(("name", "theirs"), SAME.items())
+def test_worth_is_that_of_a_units_library(name: str, theirs: str, library: Library) -> None:
+    unit = units_of(library)[name]
+    base = BASES.get(unit.base) or SAME[unit.base]
+    assert float(unit.worth) == pytest.approx(PINT.Quantity(1, theirs).to(base).magnitude, rel=1e-14)
+
+
+def test_every_unit_is_checked_here(library: Library) -> None:
+    others = {"ligne", "pouce", "pied", "yr", "s/month", "s/year", "in_sp", "mm_sp"}
+    assert {unit.name for unit in units_of(library)} == set(SAME) | others
+
+
+def test_units_that_no_library_has(library: Library) -> None:
+    units = units_of(library)
+    assert units["ligne"].worth == Fraction(1000) / Fraction("443296") and units["pouce"].worth == 12 * units["ligne"].worth and units["pied"].worth == 12 * units["pouce"].worth
+    assert units["yr"].worth == Fraction("365.2425") * 86400
+    assert 1 / units["s/month"].worth == Fraction("30.4369") * 86400 and 1 / units["s/year"].worth == Fraction("365.2425") * 86400
+    assert float(units["in_sp"].worth) == pytest.approx(math.pi**2 * 0.0254, rel=1e-15) and float(units["mm_sp"].worth) == pytest.approx(math.pi**2 / 1000, rel=1e-15)
+
+
+READ = {
+    ("39.14 in", "mm"): "994.156", ("39.14", "mm"): "39.14", ("1 h 30 min", "h"): "1.5", ("29 d 12 h 44 m 2.9 s", "s"): "2551442.9", ("7 1/2 in", "mm"): "190.5", ("7½in", "mm"): "190.5",
+    ("39,14\"", "mm"): "994.156", ("18 tpi", "mm"): str(Fraction("25.4") / 18), ("0.5 s", "1/h"): "7200", ("120 /min", "1/h"): "7200", ("-3 s/day", "s/day"): "-3", ("1 min/week", "s/day"): "60/7",
+    ("18 000", "1/h"): "18000", ("3600 1/h", "1/h"): "3600", ("2 ft 6 in", "mm"): "762", ("9.81 m/s2", "m/s2"): "9.81", ("-1 h 30 min", "min"): "-90", ("5 Inches", "mm"): "127",
+}
+REFUSED = {("5 kg", "mm"): "can't be turned", ("5 inchs", "mm"): "no unit called inchs", ("5 5", "mm"): "open", ("6 in", ""): "plain number", ("0 tpi", "mm"): "can't be turned", ("in", "mm"): "not a number", ("nan mm", "mm"): "not a number"}
+
+
+@pytest.mark.parametrize(("typed", "value"), READ.items(), ids=str)
+def test_reads_a_number_with_its_unit(typed: tuple[str, str], value: str, library: Library, scripts: Page) -> None:
+    assert read_quantity(*typed, units_of(library))[0] == Fraction(value)
+    assert scripts.run("plainValue(ClockRef.given.readQuantity(data[0], data[1]))", typed) == str(Fraction(value))
+
+
+@pytest.mark.parametrize(("typed", "part"), REFUSED.items(), ids=str)
+def test_refuses_what_measures_something_else(typed: tuple[str, str], part: str, library: Library, scripts: Page) -> None:
+    with pytest.raises(NumberError, match=part):
+        read_quantity(*typed, units_of(library))
+    assert part in scripts.run("attempt(() => ClockRef.given.readQuantity(data[0], data[1]))", typed)["error"]
