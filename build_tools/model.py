@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Mapping
 
-from build_tools.model_parts import Answer, Arbor, Basis, Bell, Column, Contrast, Example, Given, Input, Languages
-from build_tools.model_parts import Phrase, Plot, Result, Row, Step, nothing
+from build_tools.model_parts import Answer, Arbor, Ask, Basis, Bell, Column, Contrast, Doing, Example, Given, Input, Languages
+from build_tools.model_parts import LessonPart, Phrase, Plot, Result, Row, SheetPart, Step, nothing
 
 Told = Mapping[str, Mapping[str, str]]
 
@@ -161,6 +161,65 @@ class Melody(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Saying(Entry):
+    """Something people repeat; `verdict` is right, wrong or depends."""
+
+    saying: str
+    verdict: str
+    fails: str
+    why: str
+    holds: str = ""
+    also: tuple[str, ...] = ()
+    calculations: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        return self.saying
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure(Entry):
+    """How something is counted or measured, and how far that is usually out."""
+
+    name: str
+    order: int
+    what: str
+    need: str
+    steps: tuple[Doing, ...]
+    error: str
+    mistake: str = ""
+    example: str = ""
+    calculations: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet(Entry):
+    """A paper of one sheet; `group` is the pile that it belongs to."""
+
+    name: str
+    group: str
+    order: int
+    what: str
+    parts: tuple[SheetPart, ...]
+    of: tuple[str, ...] = ()
+    calculations: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lesson(Entry):
+    """A handout with questions that are made from the entries named in `asks`."""
+
+    name: str
+    order: int
+    for_: str
+    aim: str
+    bring: str
+    parts: tuple[LessonPart, ...]
+    asks: tuple[Ask, ...]
+    together: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Caution(Entry):
     name: str
     text: str
@@ -189,5 +248,5 @@ class Source(Entry):
 
 KINDS: dict[str, type[Entry]] = {
     kind.__name__.lower(): kind
-    for kind in (Term, Train, Addon, Feature, Count, Question, Calculation, Constant, Melody, Caution, Source)
+    for kind in (Term, Train, Addon, Feature, Count, Question, Calculation, Constant, Melody, Saying, Measure, Sheet, Lesson, Caution, Source)
 }

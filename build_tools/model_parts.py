@@ -56,6 +56,7 @@ class Arbor:
     escape: int | None = None
     pins: int | None = None
     moons: int | None = None
+    contrate: bool = False
     turns_once_in: str = ""
     turns: str = ""
     driven_by: str = ""
@@ -187,3 +188,41 @@ class Bell:
 class Phrase:
     id: str
     bells: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doing:
+    """One step of something done by hand, with the cautions that stand in front of it."""
+
+    do: str
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetPart:
+    """A part of a sheet: text and steps to read, `blanks` and a table to fill in."""
+
+    title: str
+    text: str = ""
+    cautions: tuple[str, ...] = ()
+    steps: tuple[Doing, ...] = ()
+    blanks: tuple[str, ...] = ()
+    columns: tuple[str, ...] = ()
+    rows: tuple[str, ...] = ()
+    empty_rows: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LessonPart:
+    title: str
+    text: str
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ask:
+    """Questions of one kind, made from the entries `of`; `by` are the questions of the key whose answers are used."""
+
+    kind: str
+    of: tuple[str, ...]
+    by: tuple[str, ...] = ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from typing import Any
 
+from build_tools.load import plain_value
 from build_tools.schema import FOLDERS, schema
 
 _FILL = "..."
@@ -59,7 +60,8 @@ def _value(name: str, part: dict[str, Any], depth: int) -> list[str]:
 
 def _scalar(part: dict[str, Any]) -> str:
     if "enum" in part:
-        return part["enum"][0]
+        first = part["enum"][0]
+        return first if isinstance(plain_value(first), str) else f'"{first}"'
     if "examples" in part:
         return f'"{part["examples"][0]}"'
     if "x-ref" in part:

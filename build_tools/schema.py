@@ -1,4 +1,4 @@
-"""The schemas in kb/schema: which kinds there are, one validator a kind, and what a schema says of each text in an entry.
+"""The schemas in kb/schema: which kinds there are, and what a schema says of each text in an entry.
 
 Four words of our own stand in the schemas beside those of JSON Schema draft 7:
 `x-prose` (the text stands as a block and may hold links), `x-ref` (a reference to one of these kinds; none named: to any),
@@ -13,10 +13,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Iterator
 
-from jsonschema import Draft7Validator, ValidationError, validators
-
-from build_tools.accept import accepts
-from build_tools.load import Block, DataPath
+from build_tools.accept import Accepts, acceptor
+from build_tools.loaded import DataPath
 
 SCHEMA_FOLDER = Path(__file__).resolve().parent.parent / "kb" / "schema"
 FOLDERS = {
@@ -29,6 +27,10 @@ FOLDERS = {
     "calculation": "calculations",
     "constant": "constants",
     "melody": "melodies",
+    "saying": "sayings",
+    "measure": "measures",
+    "lesson": "lessons",
+    "sheet": "sheets",
     "caution": "cautions",
     "source": "sources",
 }
@@ -42,9 +44,9 @@ def schema(kind: str) -> dict[str, Any]:
 
 
 @cache
-def validator(kind: str) -> Draft7Validator:
-    """The one validator of a kind."""
-    return _Validator(schema(kind))
+def is_right(kind: str) -> Accepts:
+    """What says yes to the data of entries of a kind that plainly follow its schema; a no decides nothing."""
+    return acceptor(schema(kind))
 
 
 @cache
@@ -61,51 +63,6 @@ def _written_out(part: Any) -> Any:
         file, _, pointer = part["$ref"].partition("#/definitions/")
         return _written_out(_read(file.removesuffix(".json"))["definitions"][pointer])
     return {key: _written_out(value) for key, value in part.items()}
-
-
-def _required(_: Any, names: list[str], instance: Any, __: Any) -> Iterator[ValidationError]:
-    """One error for each missing field; its message is the field's name."""
-    if isinstance(instance, dict):
-        yield from (ValidationError(name) for name in names if name not in instance)
-
-
-def _fields(check: Any, fields: dict[str, Any], instance: Any, _: Any) -> Iterator[ValidationError]:
-    """What is wrong in the fields; for one that may not be there, an error whose message is its name."""
-    if isinstance(instance, dict):
-        for name, part in fields.items():
-            if name in instance and part is False:
-                yield ValidationError(name)
-            elif name in instance and not accepts(part, instance[name]):
-                yield from check.descend(instance[name], part, path=name, schema_path=name)
-
-
-def _further_fields(check: Any, part: Any, instance: Any, around: dict[str, Any]) -> Iterator[ValidationError]:
-    """Fields that the schema does not name: one error each (its message is the name) where there may be none, else a part for them all."""
-    if not isinstance(instance, dict):
-        return
-    for name in [name for name in instance if name not in around.get("properties", {})]:
-        if part is False:
-            yield ValidationError(name)
-        elif not accepts(part, instance[name]):
-            yield from check.descend(instance[name], part, path=name)
-
-
-def _items(check: Any, part: dict[str, Any], instance: Any, _: Any) -> Iterator[ValidationError]:
-    if isinstance(instance, list):
-        for index, item in enumerate(instance):
-            if not accepts(part, item):
-                yield from check.descend(item, part, path=index)
-
-
-def _prose(_: Any, wanted: bool, instance: Any, __: Any) -> Iterator[ValidationError]:
-    if wanted and isinstance(instance, str) and not isinstance(instance, Block):
-        yield ValidationError("not a block")
-
-
-_Validator = validators.extend(
-    Draft7Validator,
-    {"required": _required, "properties": _fields, "additionalProperties": _further_fields, "items": _items, "x-prose": _prose},
-)
 
 
 @dataclass(frozen=True, slots=True)

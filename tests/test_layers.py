@@ -16,7 +16,7 @@ LAYERS = (
     ("problem", "load_errors", "loaded"),
     ("load",),
     ("model", "model_*"),
-    ("accept", "schema", "wording"),
+    ("accept", "schema", "validate", "wording"),
     ("number", "units"),
     ("formula.*",),
     ("given", "calculate", "solve*", "answer", "counts", "published", "published"),
