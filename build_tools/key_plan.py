@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from math import sqrt
 
 from build_tools.key_weigh import Evidence, Facet, State, exactly, leader_of
 
@@ -111,7 +112,8 @@ class Plan:
 
     def worth(self, candidate: Candidate) -> float:
         """The chance of ending the questioning for its effort; nearness decides while nothing can end it yet."""
-        return (candidate.ends + self.facet.settings.nearness * candidate.nearness) / candidate.effort
+        # the root, because whole effort lets idle glances go before the look that tells
+        return (candidate.ends + self.facet.settings.nearness * candidate.nearness) / sqrt(candidate.effort)
 
 
 def difference(facet: Facet, question_id: str, a: int, b: int) -> float:

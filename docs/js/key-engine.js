@@ -154,7 +154,7 @@ ClockRef.key = (function () {
         found.nearness += chance * Math.max(...after) ** 2;
         if (this.settled(after, { ...evidence, [id]: answer }, reach).length) { found.ends += chance; }
       });
-      found.worth = (found.ends + this.needs.nearness * found.nearness) / this.questions[id].effort;
+      found.worth = (found.ends + this.needs.nearness * found.nearness) / Math.sqrt(this.questions[id].effort);
       return found;
     }
 
