@@ -7,6 +7,7 @@ from build_tools.counts import CountResult, from_count, results_for
 from build_tools.formula.plain import written
 from build_tools.model import Arbor, Count, Given
 from build_tools.published import judge
+from build_tools.render.figure import elevation_of, plan_of
 from build_tools.render.prose import escape
 from build_tools.render.tables import table
 from build_tools.render.view import View
@@ -32,7 +33,9 @@ def count(entry: Count, view: View) -> list[str]:
         f"{OF[entry.of][0]}, arbor by arbor from the power on.\n",
         view.note(entry.basis),
         view.cautions(entry.cautions),
+        plan_of(entry, view),
         arbors(entry),
+        elevation_of(entry, view),
         _figures(entry, view),
         _used_in(entry, view),
         view.prose(entry.note) + "\n" if entry.note else "",
