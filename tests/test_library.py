@@ -31,7 +31,8 @@ def test_names_lead_to_every_term_that_has_them(small: Library) -> None:
 
 def test_back_links_come_from_fields_and_from_prose(small: Library) -> None:
     assert small.used_by("caution:dry-dial") == ("caution:dial-water", "caution:wet-dial")
-    assert small.used_by("term:great-wheel") == ("caution:dial-water",)
+    users = small.used_by("term:great-wheel")
+    assert "caution:dial-water" in users and "term:great-wheel" not in users and list(users) == sorted(users)
     assert small.used_by("source:course-sheet") == ("term:great-wheel",)
 
 
