@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Iterable
 
-from build_tools.checks import key, links, names, numbers, shape, sources
+from build_tools.checks import key, lessons, links, names, numbers, shape, sources
 from build_tools.library import Library
 from build_tools.problem import Problem, in_order
 
-STAGES = (shape, names, links, sources, numbers, key)
+STAGES = (shape, names, links, sources, numbers, key, lessons)
 
 
 def run_checks(library: Library, problems: Iterable[Problem] = ()) -> list[Problem]:

@@ -51,7 +51,7 @@ def arbors(entry: Count) -> str:
     }
     shown = {head: cells for head, cells in columns.items() if any(cells)}
     rows = [[escape(arbor.name), *(cells[number] for cells in shown.values())] for number, arbor in enumerate(entry.arbors)]
-    return table(["Arbor", *shown], rows, label="Arbors")
+    return table(["Arbor", *shown], rows, label=f"Arbors: {escape(entry.name)}")
 
 
 def _driven(arbor: Arbor) -> str:

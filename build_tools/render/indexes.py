@@ -8,8 +8,12 @@ from itertools import groupby
 from typing import Any
 
 from build_tools.library import Library
+from build_tools.render.doing import measure_list, sheet_list
+from build_tools.render.count import OF
 from build_tools.render.kinds import SECTIONS
-from build_tools.render.prose import escape, prose
+from build_tools.render.lesson import lesson_list
+from build_tools.render.prose import escape
+from build_tools.render.saying import saying_list
 from build_tools.render.view import View
 
 _OUT_OF_SEARCH = "---\nsearch: {exclude: true}\n---\n"  # whoever searches wants the entry itself
@@ -20,10 +24,15 @@ def index_pages(library: Library) -> dict[str, str]:
     made = {}
     for kind, section in SECTIONS.items():
         view = View(library, f"{section.folder}/index.md")
-        made[view.path] = _OUT_OF_SEARCH + _heading(section.title, section.about) + _BODIES.get(kind, _by_name)(library.of_kind(kind), view)
+        made[view.path] = _OUT_OF_SEARCH + _heading(section.title, section.about) + _list_of(_BODIES.get(kind, _by_name)(library.of_kind(kind), view))
     topics = View(library, "terms/by-topic.md")
-    made[topics.path] = _OUT_OF_SEARCH + _heading("Words by topic", "The same words, grouped by what they belong to.") + _topics(library.of_kind("term"), topics)
+    made[topics.path] = _OUT_OF_SEARCH + _heading("Words by topic", "The same words, grouped by what they belong to.") + _list_of(_topics(library.of_kind("term"), topics))
     return made
+
+
+def _list_of(body: str) -> str:
+    """A list of links is navigation, in which no further words are linked."""
+    return f'<nav aria-label="Entries" markdown="1">\n\n{body}\n</nav>\n'
 
 
 def _heading(title: str, about: str) -> str:
@@ -43,7 +52,7 @@ def _words(terms: tuple[Any, ...], view: View) -> str:
 
 def _leaves(terms: tuple[Any, ...], view: View) -> Iterable[tuple[str, str]]:
     for term in terms:
-        yield term.word, f"{view.link(term.ref)}\n:   {_text(term.definition, view)}\n"
+        yield term.word, f"{view.link(term.ref)}\n:   {view.plain_line(term.definition)}\n"
         for name in dict.fromkeys((*term.also, *term.american, *term.plain)):
             if name.lower() != term.word.lower():
                 yield name, f"{escape(name)}\n:   see {view.link(term.ref)}\n"
@@ -61,16 +70,16 @@ def _letter(word: str) -> str:
 
 def _topics(terms: tuple[Any, ...], view: View) -> str:
     says = {row.name: row.says or row.name for row in view.library.table("topics")}
-    return _grouped(terms, lambda term: says.get(term.topic, term.topic), lambda term: _text(term.definition, view), view)
+    return _grouped(terms, lambda term: says.get(term.topic, term.topic), lambda term: view.plain_line(term.definition), view)
 
 
 def _features(features: tuple[Any, ...], view: View) -> str:
     says = {row.name: row.says or row.name for row in view.library.table("facets")}
-    return _grouped(features, lambda entry: says.get(entry.facet, entry.facet), lambda entry: _text(entry.what, view), view)
+    return _grouped(features, lambda entry: says.get(entry.facet, entry.facet), lambda entry: view.plain_line(entry.what), view)
 
 
 def _outcomes(entries: tuple[Any, ...], view: View) -> str:
-    return _list(entries, lambda entry: _text(entry.what, view), view)
+    return _list(entries, lambda entry: view.plain_line(entry.what), view)
 
 
 def _calculations(entries: tuple[Any, ...], view: View) -> str:
@@ -79,7 +88,7 @@ def _calculations(entries: tuple[Any, ...], view: View) -> str:
 
 
 def _counts(entries: tuple[Any, ...], view: View) -> str:
-    return _grouped(entries, lambda entry: entry.of, _wheels, view)
+    return _grouped(entries, lambda entry: OF[entry.of][1], _wheels, view)
 
 
 def _wheels(entry: Any) -> str:
@@ -112,12 +121,8 @@ def _list(entries: Iterable[Any], says: Callable[[Any], str], view: View) -> str
     return "\n".join(lines) + "\n"
 
 
-def _text(text: str, view: View) -> str:
-    """Prose in one line, its references as mere words: the list itself is made of links."""
-    return " ".join(prose(text, lambda ref, words: escape(words or view.library[ref].name)).split())
-
-
 _BODIES = {
     "term": _words, "train": _outcomes, "addon": _outcomes, "feature": _features,
     "calculation": _calculations, "count": _counts, "question": _questions,
+    "saying": saying_list, "measure": measure_list, "lesson": lesson_list, "sheet": sheet_list,
 }

@@ -26,6 +26,10 @@ SECTIONS: dict[str, Section] = {
     "calculation": Section("calculations", "Sums", "sum", "Each with its formula, a worked example and a form for your own figures."),
     "constant": Section("constants", "Constants and tables", "constant", "The fixed figures that the sums and the key use."),
     "melody": Section("melodies", "Melodies", "melody", "The quarter chimes in the public domain, bell by bell."),
+    "measure": Section("measures", "How to count and measure", "measure", "What all sums hang on: each with its usual error."),
+    "saying": Section("sayings", "Is it true that …", "saying", "Rules that people repeat: where they hold, where they don't, and why."),
+    "lesson": Section("lessons", "Lessons", "lesson", "The evening course: a handout, questions and an answer sheet for each evening."),
+    "sheet": Section("sheets", "On paper", "sheet", "Set-up cards, logs and records to print, one sheet each."),
     "caution": Section("cautions", "Cautions", "caution", "Where the work can hurt, and where an owner stops."),
     "source": Section("sources", "Sources", "source", "The books and papers that the figures come from."),
 }

@@ -17,6 +17,7 @@ def constant(entry: Constant, view: View) -> list[str]:
     return [
         _value(entry),
         view.note(entry.basis),
+        view.cautions(entry.cautions),
         view.prose(entry.note) + "\n" if entry.note else "",
         view.section("Uncertainty", entry.uncertainty),
         _rows(entry, view),
@@ -31,14 +32,28 @@ def _value(entry: Constant) -> str:
 
 
 def _rows(entry: Constant, view: View) -> str:
-    if not entry.rows:
-        return ""
-    shown = [name for name in ("name", "symbol", "says", "value", "unit", "basis") if any(getattr(row, name, None) for row in entry.rows)]
-    return table([name.capitalize() for name in shown], [[_cell(getattr(row, name, ""), view) for name in shown] for row in entry.rows], label="Rows")
+    """The table of the rows with every column that something stands in; its own columns are explained above it."""
+    own = [column for column in entry.columns if any(row.cells.get(column.name) for row in entry.rows)]
+    first = [name for name in ("name", "symbol", "says", "value", "unit") if any(getattr(row, name, None) for row in entry.rows)]
+    cells = [
+        [_cell(getattr(row, name, ""), view) for name in first] + [_cell(row.cells.get(column.name), view) for column in own] + [_cell(row.basis, view)]
+        for row in entry.rows
+    ]
+    heads = [_head(name) for name in (*first, *(column.name for column in own), "basis")]
+    if not any(row.basis for row in entry.rows):
+        heads, cells = heads[:-1], [row[:-1] for row in cells]
+    told = "\n".join(f"{_head(column.name)}\n:   {view.prose(column.says)}\n" for column in own)
+    return told + "\n" + table(heads, cells, label=entry.name) if entry.rows else ""
+
+
+def _head(name: str) -> str:
+    return escape(name.replace("_", " ").capitalize())
 
 
 def _cell(value: Any, view: View) -> str:
-    return view.basis(value) if isinstance(value, tuple) else view.prose(str(value or ""))
+    if isinstance(value, tuple):
+        return view.basis(value)
+    return view.prose(", ".join(map(str, value)) if isinstance(value, list) else str(value or ""))
 
 
 def melody(entry: Melody, view: View) -> list[str]:
