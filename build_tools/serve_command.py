@@ -62,7 +62,8 @@ def _build(root: Path, site: Site, address: str) -> dict[str, int]:
     lines = site.rebuild(lambda: build_site(root, address))
     if lines:
         print("\n".join(lines), file=sys.stderr, flush=True)
-        print(f"Not built. {address} still shows the last good site.", flush=True)
+        shows = "still shows the last good site" if site.folder.is_dir() else "shows the problems until there is a first site"
+        print(f"Not built. {address} {shows}.", flush=True)
     else:
         print(f"Built in {time.monotonic() - start:.1f} s: {address} (Ctrl+C stops)", flush=True)
     return seen
