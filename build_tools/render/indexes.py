@@ -43,10 +43,10 @@ def _words(terms: tuple[Any, ...], view: View) -> str:
     """All words and their other names by letter, as one would leaf through a glossary."""
     rows = sorted(_leaves(terms, view), key=lambda row: _folded(row[0]))
     by_letter = {letter: list(group) for letter, group in groupby(rows, key=lambda row: _letter(row[0]))}
-    jumps = " ".join(f"[{letter}](#words-{letter.lower()})" for letter in by_letter)
+    jumps = " ".join(f"[{_shown(letter)}](#words-{letter.lower()})" for letter in by_letter)
     parts = [f"[By topic](by-topic.md)\n\n{jumps}\n{{: .letters }}\n"]
     for letter, found in by_letter.items():
-        parts.append(f"## {letter} {{#words-{letter.lower()}}}\n\n" + "\n".join(text for _, text in found))
+        parts.append(f"## {_shown(letter)} {{#words-{letter.lower()}}}\n\n" + "\n".join(text for _, text in found))
     return "\n".join(parts)
 
 
@@ -56,6 +56,10 @@ def _leaves(terms: tuple[Any, ...], view: View) -> Iterable[tuple[str, str]]:
         for name in dict.fromkeys((*term.also, *term.american, *term.plain)):
             if name.lower() != term.word.lower():
                 yield name, f"{escape(name)}\n:   see {view.link(term.ref)}\n"
+
+
+def _shown(letter: str) -> str:
+    return "0–9" if letter == "0" else letter
 
 
 def _folded(word: str) -> str:
@@ -88,7 +92,7 @@ def _calculations(entries: tuple[Any, ...], view: View) -> str:
 
 
 def _counts(entries: tuple[Any, ...], view: View) -> str:
-    return _grouped(entries, lambda entry: OF[entry.of][1], _wheels, view)
+    return _grouped(sorted(entries, key=lambda entry: entry.name), lambda entry: OF[entry.of][1], _wheels, view)
 
 
 def _wheels(entry: Any) -> str:
