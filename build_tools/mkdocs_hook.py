@@ -22,6 +22,7 @@ from mkdocs.structure.pages import Page
 from build_tools.checks import run_checks
 from build_tools.library import read_library
 from build_tools.render import assets, pages, source_file
+from build_tools.render.handwritten import UnknownReference, filled
 from build_tools.render.search import search_index
 from build_tools.render.words import Words
 from build_tools.report import for_people
@@ -45,6 +46,16 @@ def on_files(files: Files, config: MkDocsConfig) -> Files:
     for file in files.documentation_pages():
         file.edit_uri = source_file(file.src_uri) if file.generated_by else f"docs/{file.src_uri}"
     return files
+
+
+def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: Files) -> str:
+    """Put the references of pages written by hand in; those of entries stand already."""
+    if page.file.generated_by:
+        return markdown
+    try:
+        return filled(markdown, page.file.src_uri, config.extra["library"])
+    except UnknownReference as error:
+        raise PluginError(str(error)) from None
 
 
 def on_page_content(html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
