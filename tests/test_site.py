@@ -92,11 +92,12 @@ def test_a_broken_entry_leaves_the_old_site(project: Path, monkeypatch: pytest.M
     assert stands(project)
 
 
-def test_a_link_that_leads_nowhere_leaves_the_old_site(project: Path) -> None:
+def test_a_link_that_leads_nowhere_or_a_foreign_picture_leaves_the_old_site(project: Path) -> None:
     page = project / "docs" / "method.md"
-    page.write_text(page.read_text(encoding="utf-8") + "\n[nowhere](terms/no-such-word.md) [nor here](#no-such-part)\n", encoding="utf-8")
+    page.write_text(page.read_text(encoding="utf-8") + "\n[nowhere](terms/no-such-word.md) [nor here](#no-such-part) ![dial](https://pictures.test/dial.png)\n", encoding="utf-8")
     lines = "\n".join(build_site(project))
     assert "terms/no-such-word.md" in lines and "#no-such-part" in lines and "method.md" in lines
+    assert "https://pictures.test/dial.png" in lines
     assert stands(project)
 
 
