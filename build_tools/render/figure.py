@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import posixpath
+from collections.abc import Sequence
 from html import escape
 
 from build_tools.figures.train_elevation import elevation
@@ -18,16 +19,23 @@ def addresses(view: View) -> Address:
     return lambda ref: posixpath.relpath(_folder(page_path(ref)), here or ".") + "/" if ref in view.library else ""
 
 
+def word_addresses(view: View) -> dict[str, str]:
+    """The address of the page of each word, by the word itself."""
+    address = addresses(view)
+    return {entry.word: address(entry.ref) for entry in view.library.of_kind("term")}
+
+
 def _folder(path: str) -> str:
     """The folder that the site builder makes of a page."""
     return path.removesuffix(".md").removesuffix("index").rstrip("/")
 
 
-def figure(drawing: str, caption: str = "", words: str = "", style: str = "") -> str:
-    """One block of HTML around a drawing; `words` say the same for whoever cannot see it."""
+def figure(drawing: str, caption: str = "", words: str = "", style: str = "", moments: Sequence[tuple[str, str]] = ()) -> str:
+    """One block of HTML around a drawing; `words` say the same for whoever cannot see it, `moments` do so picture by picture."""
     said = f"<figcaption>{escape(caption, quote=False)}</figcaption>" if caption else ""
     told = f"<details><summary>The same in words</summary><p>{escape(words, quote=False)}</p></details>" if words else ""
-    return f'<figure class="{f"figure {style}".strip()}">{drawing}{said}{told}</figure>\n'
+    rows = "".join(f"<li><b>{escape(title, quote=False)}.</b> {escape(says, quote=False)}</li>" for title, says in moments)
+    return f'<figure class="{f"figure {style}".strip()}">{drawing}{said}{f"<ol>{rows}</ol>" if rows else ""}{told}</figure>\n'
 
 
 def plan_of(entry: Count, view: View) -> str:

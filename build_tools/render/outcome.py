@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from build_tools.model import Outcome
+from build_tools.render.pictures import pictures_of
 from build_tools.render.prose import escape
 from build_tools.render.view import View, indented
 
@@ -22,6 +23,7 @@ def outcome(entry: Outcome, view: View) -> list[str]:
     return [
         f"{view.prose(entry.what)}\n{{: .lead }}\n",
         view.note(entry.basis, f"{commonness(entry, view)} " if entry.commonness else ""),
+        pictures_of(entry.ref, view),
         _telling(entry, view),
         view.items("What deceives", entry.traps),
         _look_alikes(entry, view),

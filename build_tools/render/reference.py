@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from build_tools.model import Caution, Constant, Melody, Source
+from build_tools.render.pictures import barrel_of
 from build_tools.render.prose import escape
 from build_tools.render.tables import table
 from build_tools.render.view import View
@@ -63,6 +64,7 @@ def melody(entry: Melody, view: View) -> list[str]:
     return [
         f"{view.prose(entry.about)}\n{{: .lead }}\n",
         view.note(entry.basis),
+        barrel_of(entry),
         "## The bells\n\n" + table(["Bell", "Note"], [[str(bell.id), escape(bell.note)] for bell in entry.bells], label="Bells"),
         "## The quarters\n\nBell 1 is the highest.\n\n" + table(["Quarter", "Phrases", "Bells in order"], quarters, label="Quarters"),
         f"The hour is struck on {escape(entry.hour_note)}.\n" if entry.hour_note else "",

@@ -1,0 +1,89 @@
+"""Which figures stand on which pages, and the gallery that shows one of each."""
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from build_tools.figures import count_wheel, pin_barrel, rack, strike_cycle
+from build_tools.library import Library
+from build_tools.render.figure import elevation_of, figure, plan_of, word_addresses
+from build_tools.render.prose import escape
+from build_tools.render.view import View
+
+
+@dataclass(frozen=True)
+class Picture:
+    """One figure: its heading in the gallery, the HTML as seen from a page, and the entries on whose pages it stands."""
+
+    id: str
+    title: str
+    draw: Callable[[View], str]
+    on: tuple[str, ...]
+
+
+def _rack(view: View) -> str:
+    drawn = rack.rack_and_snail("rack-and-snail", 4, word_addresses(view))
+    return figure(drawn, "To scale: the steps of the snail follow from the teeth of the rack. It is about to strike four.", rack.words_of(4))
+
+
+def _rack_cycle(view: View) -> str:
+    return figure(strike_cycle.rack_cycle("rack-cycle"), moments=strike_cycle.moments(strike_cycle.RACK_STATES))
+
+
+def _count_cycle(view: View) -> str:
+    return figure(strike_cycle.count_wheel_cycle("count-cycle"), moments=strike_cycle.moments(strike_cycle.COUNT_STATES))
+
+
+def _count_wheel(view: View) -> str:
+    drawn = count_wheel.count_wheel("count-wheel", count_wheel.HOURS, "A count wheel for the hours", word_addresses(view))
+    return figure(drawn, "Hours only: 78 parts, one for each blow of a turn in twelve hours.", count_wheel.words_of(count_wheel.HOURS))
+
+
+def _count_wheel_halves(view: View) -> str:
+    strikes = count_wheel.with_half_hours()
+    drawn = count_wheel.count_wheel("count-wheel-halves", strikes, "A count wheel for hours and half hours", word_addresses(view))
+    return figure(drawn, "Hours and half hours: 90 parts, and a wider notch at each half hour.", count_wheel.words_of(strikes))
+
+
+def _barrel(view: View) -> str:
+    return barrel_of(view.library["melody:westminster"])
+
+
+def barrel_of(melody: Any) -> str:
+    """The pins of a melody."""
+    caption = "A line for each hammer, a dot for each pin; all quarters to one scale of time."
+    return figure(pin_barrel.unrolled(melody, f"pins-{melody.id}"), caption, pin_barrel.words_of(melody))
+
+
+PICTURES: tuple[Picture, ...] = (
+    Picture("rack-and-snail", "Rack and snail", _rack, ("term:rack", "term:snail", "term:rack-tail", "term:rack-hook", "feature:rack-front")),
+    Picture("rack-cycle", "Rack striking in four pictures", _rack_cycle, (
+        "term:rack", "term:gathering-pallet", "term:warning", "term:striking-train", "term:rack-hook", "feature:rack-front", "feature:rack-inside")),
+    Picture("count-wheel", "Count wheel", _count_wheel, ("term:count-wheel", "feature:count-wheel-outside", "feature:count-wheel-inside")),
+    Picture("count-wheel-halves", "Count wheel with half hours", _count_wheel_halves, ("term:count-wheel", "term:half-hour-strike")),
+    Picture("count-cycle", "Count-wheel striking in four pictures", _count_cycle, (
+        "term:count-wheel", "term:count-hook", "term:locking-piece", "term:striking-train", "feature:count-wheel-outside", "feature:count-wheel-inside")),
+    Picture("pin-barrel", "Pin barrel", _barrel, ("term:pin-barrel", "term:westminster-quarters")),
+)
+
+
+def pictures_of(ref: str, view: View) -> str:
+    """All figures that belong on the page of an entry."""
+    return "\n".join(picture.draw(view) for picture in PICTURES if ref in picture.on)
+
+
+def gallery(library: Library) -> dict[str, str]:
+    """The page that shows one figure of each kind."""
+    view = View(library, "figures.md")
+    parts = [f"## {escape(picture.title)}\n\n{picture.draw(view)}" for picture in PICTURES]
+    trains = [_train(ref, view) for ref in GALLERY_COUNTS if ref in library]
+    return {"figures.md": "# Figures\n\nOne of each kind of drawing in this reference. All are made from its entries.\n{: .lead }\n\n" + "\n".join([*trains, *parts])}
+
+
+GALLERY_COUNTS: tuple[str, ...] = ("count:eight-day-96-60-56", "count:strike-84-8-8-64-56-49", "count:motion-12-36-10-40", "count:verge-30h-78-60-42")
+
+
+def _train(ref: str, view: View) -> str:
+    entry = view.library[ref]
+    return f"## {escape(entry.name)}\n\n{plan_of(entry, view)}\n{elevation_of(entry, view)}"
