@@ -173,10 +173,11 @@ class Key:
         return min(self.facet.words, key=self.facet.words.__getitem__)
 
     def _nothing_fits(self, evidence: Evidence, stand: Stand) -> bool:
-        """Whether each outcome that is still possible is contradicted from two sides."""
+        """Whether nearly all that is left is contradicted from two sides."""
         needs = self.facet.settings
-        left = [index for index, share in enumerate(stand.shares) if share > needs.not_ruled_out]
-        return all(len(self._contradicting(evidence, index)) >= needs.witnesses for index in left)
+        left = range(len(stand.shares))
+        contradicted = [index for index in left if len(self._contradicting(evidence, index)) >= needs.witnesses]
+        return sum(stand.shares[index] for index in contradicted) >= needs.settled
 
     def _contradicting(self, evidence: Evidence, index: int) -> Collection[str]:
         return {self.questions[r.question].group for r in self.reasons(evidence, index)

@@ -261,13 +261,13 @@ ClockRef.key = (function () {
     }
 
     nothingFits(evidence, shares) {
-      const left = shares.flatMap((share, index) => (share > this.needs.notRuledOut ? [index] : []));
-      return left.every((index) => {
+      const contradicted = shares.filter((_, index) => {
         const groups = this.reasons(evidence, index)
           .filter((reason) => reason.odds < 1 && reason.word === this.leastWord())
           .map((reason) => this.questions[reason.question].group);
         return new Set(groups).size >= this.needs.witnesses;
       });
+      return sum(contradicted) >= this.needs.settled;
     }
   }
 
