@@ -1,0 +1,156 @@
+"""Each calculation's form gives, in a real browser, just what the command line gives: usual values, published ones, limits, mistakes, blanks."""
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+from collections.abc import Callable, Iterator
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from build_tools import calc_command, commandline
+from build_tools.calculate import resolved
+from build_tools.library import Library
+from build_tools.model import Calculation
+from build_tools.model_parts import Input
+from tests.browser.conftest import Visit
+from tests.browser.pages import ENTRIES
+
+pytestmark = pytest.mark.browser
+SUMS = [path.stem for path in ENTRIES if path.parent.name == "calculations"]
+MISTAKES = {"number": ("many", "1/0", "9e999", "-1", "1,5,2"), "whole": ("2.5", "x", "0"), "train": ("84/0", "84", "84/7 78"), "date": ("31.2.",)}
+
+Case = dict[str, str]  # what is typed, by the name of the field
+
+
+@pytest.fixture(autouse=True)
+def one_reading(monkeypatch: pytest.MonkeyPatch, library: Library) -> None:
+    """The command line reads the knowledge base once for all the cases, or they would take ten times as long."""
+    monkeypatch.setattr(calc_command, "read_library", lambda: (library, []))
+
+
+def cases(entry: Calculation) -> Iterator[Case]:
+    """What is tried: the example, what is printed, each limit and just beyond it, mistakes, and each field left blank."""
+    example = {field.name: field.example for field in entry.inputs}
+    yield example
+    yield from ({name: text for name, text in check.given.items()} for check in entry.checks)
+    for field in entry.inputs:
+        yield from ({**example, field.name: text} for text in edges(field))
+    yield from blanks(entry, example)
+    yield {field.name: "" for field in entry.inputs if not field.choices}
+
+
+def edges(field: Input) -> Iterator[str]:
+    """Texts for one field that lie at its limits, beyond them, in its other units, or are no value at all."""
+    yield from (choice.value for choice in field.choices)
+    yield from (text for text in (field.minimum, field.maximum) if text)
+    yield from (f"{text}{sign}" for text, sign in ((field.minimum, "e-3"), (field.maximum, "e3")) if text and field.type == "number" and "/" not in text)
+    yield from (f"{field.example} {unit}" for unit in field.also if field.example.replace(".", "").isdigit())
+    yield from MISTAKES.get(field.type, ())
+
+
+def blanks(entry: Calculation, example: Case) -> Iterator[Case]:
+    """Each field in turn left empty, with the first result given as the example has it."""
+    wanted = entry.results[0]
+    given = str(ask(entry.id, example)["results"][wanted.name]["value"])
+    if not given.replace(".", "").isdigit() or any(wanted.name == field.name for field in entry.inputs):
+        return
+    yield {**example, wanted.name: given}
+    yield from ({**example, field.name: "", wanted.name: given} for field in entry.inputs if field.type in ("number", "whole"))
+
+
+def ask(sum_id: str, case: Case) -> dict[str, object]:
+    """What the command line answers, as it prints it for programs."""
+    printed, said = io.StringIO(), io.StringIO()
+    with contextlib.redirect_stdout(printed), contextlib.redirect_stderr(said):
+        commandline.main(["calc", sum_id, *(f"{name}={text}" for name, text in case.items()), "--json"])
+    return json.loads(printed.getvalue())
+
+
+def expected(told: dict[str, object]) -> list[list[str]] | str:
+    """The figures row by row, with those in other units beside them; or the sentence that says why there are none."""
+    if "error" in told:
+        sentence = str(told["error"])
+        return sentence.removeprefix(f"{told['field']}: ") if told.get("field") else sentence
+    rows = [[result["shown"], *result["also"].values()] for result in told["results"].values()]
+    solved = [[given["shown"]] for given in told["inputs"].values() if given["solved"]]
+    return solved + rows
+
+
+def by_hand(page: Page, case: Case) -> None:
+    """Fill the form in and send it as a person does."""
+    for name, text in case.items():
+        field = page.locator(f"form.sum [name='{name}']")
+        if field.evaluate("one => one.tagName") == "SELECT":
+            field.select_option(text)
+        else:
+            field.fill(text)
+    page.locator("form.sum button[type='submit']").tap()
+
+
+# The same in one go, for the many cases: each field written and announced, the form sent.
+AT_ONCE = """case_ => {
+  const form = document.querySelector('form.sum');
+  form.querySelector('[data-do="clear"]').click();
+  for (const [name, text] of Object.entries(case_)) {
+    const field = form.elements.namedItem(name);
+    field.value = text;
+    field.dispatchEvent(new Event('input', {bubbles: true}));
+  }
+  form.requestSubmit();
+}"""
+
+# The figures row by row, and the sentences that say why there are none.
+SHOWN = """() => {
+  const rows = [...document.querySelectorAll('form.sum .answer dd')].map(row => [...row.querySelectorAll('[data-value]')].map(one => one.dataset.value));
+  const sentences = [...document.querySelectorAll('form.sum .error:not([hidden]), form.sum .answer > p')].map(one => one.textContent);
+  return rows.length ? rows : sentences.join(' ').replace(/\\.$/, '');
+}"""
+
+
+@pytest.fixture
+def read_once(library: Library, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Spare the command line its reading of the knowledge base for each of many questions."""
+    monkeypatch.setattr(calc_command, "read_library", lambda *_: (library, []))
+
+
+@pytest.mark.usefixtures("read_once")
+@pytest.mark.parametrize("sum_id", SUMS)
+def test_the_form_gives_the_command_lines_figures(sum_id: str, phone: Visit, library: Library) -> None:
+    entry = resolved(library[f"calculation:{sum_id}"], library)
+    page = phone.open(f"calculations/{sum_id}/")
+    tried = list(cases(entry))
+    by_hand(page, tried[0])
+    assert page.evaluate(SHOWN) == expected(ask(sum_id, tried[0]))
+    differences = []
+    for case in tried:
+        page.evaluate(AT_ONCE, case)
+        told, found = expected(ask(sum_id, case)), page.evaluate(SHOWN)
+        if told != found:
+            differences.append(f"{case}: the command line gives {told}, the page {found}")
+    assert len(tried) > 5
+    assert not differences, "\n".join(differences)
+
+
+def test_the_answer_stays_in_the_address_and_comes_back(phone: Visit) -> None:
+    page = phone.open("calculations/beats-per-hour/")
+    by_hand(page, {"meshes": "84/7 78/7", "escape_teeth": "33"})
+    answer = page.evaluate(SHOWN)
+    assert "8825.14" in answer[0]
+    page.reload()
+    expect(page.locator("form.sum [name='escape_teeth']")).to_have_value("33")
+    assert page.evaluate(SHOWN) == answer
+
+
+def test_a_wheel_too_many_would_be_noticed(phone: Visit) -> None:
+    page = phone.open("calculations/beats-per-hour/")
+    by_hand(page, {"meshes": "84/7 78/7", "escape_teeth": "34"})
+    assert page.evaluate(SHOWN) != expected(ask("beats-per-hour", {"meshes": "84/7 78/7", "escape_teeth": "33"}))
+
+
+def test_without_script_the_page_shows_the_worked_example_and_no_dead_form(visitor: Callable[..., Visit]) -> None:
+    page = visitor(java_script_enabled=False).open("calculations/beats-per-hour/")
+    expect(page.locator("form.sum")).to_be_hidden()
+    expect(page.get_by_role("heading", name="Worked example")).to_be_visible()
+    expect(page.locator("math").first).to_be_visible()
