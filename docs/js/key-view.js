@@ -63,7 +63,7 @@ ClockRef.keyView = (function () {
     const left = found.ranked.filter((one, place) => !place || one.share > key.needs.notRuledOut);
     const more = left.slice(SHOWN).map((one) => link(root, key.outcomes[one.index]));
     return el("section", { className: "standing" },
-      el("p", { className: "verdict", role: "status" }, key.verdict(found)),
+      el("p", { className: "verdict", role: "status", tabIndex: -1 }, key.verdict(found)),
       found.doubtful.length ? el("p", {}, "Look again at: ", found.doubtful.map((reason) => key.questions[reason.question].asks).join(" ")) : null,
       el("ol", { className: "ranking" }, ...left.slice(0, SHOWN).map((one, place) => ranked(root, key, one, place === 0))),
       more.length ? el("details", {}, el("summary", {}, `Not ruled out: ${more.length} more`), list(more)) : null);
@@ -75,8 +75,8 @@ ClockRef.keyView = (function () {
     const names = Object.fromEntries(key.outcomes.map((one) => [one.ref, one]));
     const alike = outcome.alike.filter((other) => names[other.with])
       .map((other) => el("span", {}, link(root, names[other.with]), `: ${other.why}`));
-    const part = (title, items) => (items.length ? [el("h3", {}, title), list(items)] : []);
-    return el("section", { className: "ending" }, el("h3", {}, "What to expect inside"), el("p", {}, outcome.what),
+    const part = (title, items) => (items.length ? [el("h2", {}, title), list(items)] : []);
+    return el("section", { className: "ending" }, el("h2", {}, "What to expect inside"), el("p", {}, outcome.what),
       ...part("What to check before paying", outcome.check), ...part("Easily taken for", alike), ...part("What deceives", outcome.traps),
       ...outcome.cautions.filter((ref) => key.data.cautions[ref]).map((ref) => caution(root, key.data.cautions[ref])));
   }
@@ -94,7 +94,7 @@ ClockRef.keyView = (function () {
         option(ClockRef.key.CANT_TELL, "can’t tell", answer === ClockRef.key.CANT_TELL), option("", "take this answer back", false));
       return el("label", { className: "given" }, asked.asks, select);
     });
-    return rows.length ? el("section", {}, el("h3", {}, "Your answers"), ...rows) : null;
+    return rows.length ? el("section", {}, el("h2", {}, "Your answers"), ...rows) : null;
   }
 
   /** The other questions that can be answered from here, in any order. */
