@@ -75,9 +75,10 @@ def _placeholder(field: Input) -> str:
 
 def _select(field: Input) -> str:
     options = "".join(
-        f'<option value="{escape(choice.value)}"{" selected" if choice.value == (field.default or field.example) else ""}>{escape(choice.label)}</option>'
+        f'<option value="{escape(choice.value)}"{" selected" if choice.value == field.default else ""}>{escape(choice.label)}</option>'
         for choice in field.choices
     )
+    options = '<option value="">(not chosen)</option>' + options
     return f'<select id="field-{field.name}" name="{field.name}" aria-describedby="hint-{field.name} error-{field.name}">{options}</select>'
 
 
@@ -92,6 +93,10 @@ def _units(field: Input, units: Units) -> str:
 
 
 def _hint(field: Input, units: Units) -> str:
+    if field.type == "date":
+        return "Year, month and day, such as 2026-11-25."
+    if field.type == "list":
+        return "Numbers with blanks between them, such as 0 4.2 8.9."
     if field.type == "train":
         return "Driver/driven, one after the other, such as 84/7 78/7. Write ? for a lost count."
     if not field.usual:

@@ -29,7 +29,7 @@
       const texts = {};
       for (const name of this.names()) {
         const text = this.field(name).value, unit = this.unit(name);
-        const bare = text.trim() && unit && G.splitQuantity(text).every((piece) => !piece[1]);
+        const bare = unit && unit.selectedIndex > 0 && /[\d½¼¾⅓⅔⅛⅜⅝⅞]/.test(text) && G.splitQuantity(text).every((piece) => !piece[1]);
         const given = this.calculation.inputs.some((field) => field.name === name);
         if (text.trim() || given) texts[name] = bare ? `${text} ${unit.value}` : text;
       }
