@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Mapping
 
 from build_tools.model_parts import Answer, Arbor, Ask, Basis, Bell, Column, Contrast, Doing, Example, Given, Input, Languages
-from build_tools.model_parts import LessonPart, Phrase, Plot, Result, Row, SheetPart, Step, nothing
+from build_tools.model_parts import LessonPart, Phrase, PlatePart, Plot, Result, Row, SheetPart, Step, nothing
 
 Told = Mapping[str, Mapping[str, str]]
 
@@ -128,6 +128,7 @@ class Calculation(Entry):
     steps: tuple[Step, ...] = ()
     procedure: str = ""
     checks: tuple[Example, ...] = ()
+    constants: Mapping[str, str] = field(default_factory=nothing)
     plot: Plot | None = None
 
     @property
@@ -206,6 +207,18 @@ class Sheet(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Plate(Entry):
+    """A drawing whose parts are named, 328 wide and `height` high."""
+
+    name: str
+    order: int
+    about: str
+    height: int
+    parts: tuple[PlatePart, ...]
+    behind: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Lesson(Entry):
     """A handout with questions that are made from the entries named in `asks`."""
 
@@ -248,5 +261,5 @@ class Source(Entry):
 
 KINDS: dict[str, type[Entry]] = {
     kind.__name__.lower(): kind
-    for kind in (Term, Train, Addon, Feature, Count, Question, Calculation, Constant, Melody, Saying, Measure, Sheet, Lesson, Caution, Source)
+    for kind in (Term, Train, Addon, Feature, Count, Question, Calculation, Constant, Melody, Saying, Measure, Sheet, Plate, Lesson, Caution, Source)
 }

@@ -191,6 +191,18 @@ class Phrase:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PlatePart:
+    """A named part of a drawing: its shapes as text, and the two points "x y" of its label's line."""
+
+    of: str
+    says: str = ""
+    at: str = ""
+    label: str = ""
+    anchor: str = "start"
+    draw: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Doing:
     """One step of something done by hand, with the cautions that stand in front of it."""
 

@@ -31,6 +31,7 @@ FOLDERS = {
     "measure": "measures",
     "lesson": "lessons",
     "sheet": "sheets",
+    "plate": "plates",
     "caution": "cautions",
     "source": "sources",
 }

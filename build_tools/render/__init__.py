@@ -11,12 +11,13 @@ from build_tools.render.indexes import index_pages
 from build_tools.render.kinds import SECTIONS, page_path
 from build_tools.render.lesson import answer_pages
 from build_tools.render.pictures import gallery
+from build_tools.render.plate import sheet_pages
 
 
 def pages(library: Library) -> dict[str, str]:
     """The Markdown of every generated page by its path below the docs folder."""
     made = {page_path(entry.ref): entry_page(entry, library) for kind in SECTIONS for entry in library.of_kind(kind)}
-    return {**made, **index_pages(library), **answer_pages(library), **key.pages(library), **gallery(library)}
+    return {**made, **index_pages(library), **answer_pages(library), **key.pages(library), **gallery(library), **sheet_pages(library)}
 
 
 def assets(library: Library) -> dict[str, str]:

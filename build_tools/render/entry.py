@@ -12,6 +12,7 @@ from build_tools.render.doing import measure, sheet
 from build_tools.render.kinds import SECTIONS, page_path
 from build_tools.render.lesson import lesson
 from build_tools.render.outcome import outcome
+from build_tools.render.plate import plate
 from build_tools.render.prose import escape, plain
 from build_tools.render.question import question
 from build_tools.render.reference import caution, constant, melody, source
@@ -22,7 +23,7 @@ from build_tools.render.view import View
 _BODIES = {
     "calculation": calculation, "term": term, "train": outcome, "addon": outcome, "feature": outcome, "count": count, "question": question,
     "constant": constant, "melody": melody, "caution": caution, "source": source,
-    "saying": saying, "measure": measure, "lesson": lesson, "sheet": sheet,
+    "saying": saying, "measure": measure, "lesson": lesson, "sheet": sheet, "plate": plate,
 }
 _STATUS = {"draft": "Draft: nobody but its writer has looked it over yet.", "retired": "Retired."}
 _BOOST = {"term": 4, "calculation": 2, "train": 2}

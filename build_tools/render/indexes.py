@@ -12,6 +12,7 @@ from build_tools.render.doing import measure_list, sheet_list
 from build_tools.render.count import OF
 from build_tools.render.kinds import SECTIONS
 from build_tools.render.lesson import lesson_list
+from build_tools.render.plate import plate_list
 from build_tools.render.prose import escape
 from build_tools.render.saying import saying_list
 from build_tools.render.view import View
@@ -129,4 +130,5 @@ _BODIES = {
     "term": _words, "train": _outcomes, "addon": _outcomes, "feature": _features,
     "calculation": _calculations, "count": _counts, "question": _questions,
     "saying": saying_list, "measure": measure_list, "lesson": lesson_list, "sheet": sheet_list,
+    "plate": plate_list,
 }

@@ -30,6 +30,7 @@ SECTIONS: dict[str, Section] = {
     "saying": Section("sayings", "Is it true that …", "saying", "Rules that people repeat: where they hold, where they don't, and why."),
     "lesson": Section("lessons", "Lessons", "lesson", "The evening course: a handout, questions and an answer sheet for each evening."),
     "sheet": Section("sheets", "On paper", "sheet", "Set-up cards, logs and records to print, one sheet each."),
+    "plate": Section("plates", "Named drawings", "drawing", "Movements and their works with every part named, and each again as a sheet to fill in."),
     "caution": Section("cautions", "Cautions", "caution", "Where the work can hurt, and where an owner stops."),
     "source": Section("sources", "Sources", "source", "The books and papers that the figures come from."),
 }

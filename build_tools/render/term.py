@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from build_tools.model import Term
 from build_tools.render.pictures import pictures_of
+from build_tools.render.plate import plates_with
 from build_tools.render.prose import escape
 from build_tools.render.view import View
 
@@ -17,6 +18,7 @@ def term(entry: Term, view: View) -> list[str]:
         view.note(entry.basis),
         _names(entry),
         pictures_of(entry.ref, view),
+        plates_with(entry.ref, view),
         view.cautions(entry.cautions),
         view.section("Where it is", entry.where),
         view.prose(entry.note) + "\n" if entry.note else "",

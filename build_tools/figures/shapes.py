@@ -1,0 +1,110 @@
+"""The shapes of a plate, read from their text: "circle 100 80 30", "thick line 10 20 60 20"."""
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from build_tools.figures.svg import Point, arc, circle, line, number, path, polar, rectangle, ring
+
+STYLES = {"thin": "thin", "thick": "thick", "broken": "broken", "deep": "deep"}
+
+
+def shape(words: str) -> str:
+    """SVG of one shape; the schema has seen to it that the numbers fit."""
+    first, *rest = words.split()
+    style = STYLES.get(first, "")
+    name, values = (rest[0], rest[1:]) if style else (first, rest)
+    return _SHAPES[name]([float(value) for value in values], style)
+
+
+def point(words: str) -> Point:
+    """A point from "x y"."""
+    x, y = words.split()
+    return float(x), float(y)
+
+
+def _pairs(values: Sequence[float]) -> list[Point]:
+    return list(zip(values[::2], values[1::2]))
+
+
+def _line(values: Sequence[float], style: str) -> str:
+    return path(_pairs(values), style or "line")
+
+
+def _shape(values: Sequence[float], style: str) -> str:
+    return path(_pairs(values), style or "paper", closed=True)
+
+
+def _curve(values: Sequence[float], style: str) -> str:
+    (x1, y1), (x2, y2), (x3, y3) = _pairs(values)
+    return (f'<path class="{style or "line"}" d="M{number(x1)} {number(y1)}Q{number(x2)} {number(y2)} {number(x3)} {number(y3)}"/>')
+
+
+def _circle(values: Sequence[float], style: str) -> str:
+    return circle((values[0], values[1]), values[2], style or "paper")
+
+
+def _dot(values: Sequence[float], style: str) -> str:
+    return circle((values[0], values[1]), values[2], "solid")
+
+
+def _box(values: Sequence[float], style: str) -> str:
+    return rectangle(*values, style or "paper")
+
+
+def _arc(values: Sequence[float], style: str) -> str:
+    x, y, radius, start, end = values
+    return arc((x, y), radius, start, end, style or "line")
+
+
+def _wheel(values: Sequence[float], style: str) -> str:
+    """A wheel with its teeth, rim, hub and five spokes."""
+    x, y, radius, teeth = values
+    rim, hub, centre = radius - max(3.5, radius * 0.13), max(2.5, radius * 0.16), (x, y)
+    if radius < 13:
+        return ring(centre, radius, int(teeth), "teeth")[:-2] + ' stroke-width="3"/>' + circle(centre, radius - 1.5, "line") + circle(centre, 1.4, "solid")
+    spokes = "".join(line(polar(centre, hub, angle), polar(centre, rim, angle), "thin") for angle in range(0, 360, 72))
+    teeth_ring = ring(centre, radius, int(teeth), "teeth")[:-2] + ' stroke-width="3.4"/>'
+    return teeth_ring + circle(centre, radius - 1.7, "line") + circle(centre, rim, "thin") + spokes + circle(centre, hub, "line")
+
+
+def _ratchet(values: Sequence[float], style: str) -> str:
+    """A wheel with pointed teeth that lean forwards, clockwise."""
+    x, y, radius, teeth = values
+    points: list[Point] = []
+    for tooth in range(int(teeth)):
+        points += [polar((x, y), radius * 0.84, tooth * 360 / teeth), polar((x, y), radius, (tooth + 0.94) * 360 / teeth)]
+    return path(points, style or "paper", closed=True)
+
+
+def _coil(values: Sequence[float], style: str) -> str:
+    """A spiral from a small hub out to the radius."""
+    x, y, radius, turns = values
+    steps = int(turns * 24)
+    points = [polar((x, y), radius * (0.2 + 0.8 * step / steps), 15 * step) for step in range(steps + 1)]
+    return path(points, style or "thin")
+
+
+def _snail(values: Sequence[float], style: str) -> str:
+    """A stepped cam, the steps of equal width falling from the largest radius to the smallest, clockwise from twelve o'clock."""
+    x, y, largest, smallest, steps = values
+    points: list[Point] = []
+    for step in range(int(steps)):
+        radius = largest - (largest - smallest) * step / (steps - 1)
+        points += [polar((x, y), radius, (step + part / 4) * 360 / steps) for part in range(5)]
+    return path(points, style or "paper", closed=True)
+
+
+def _rack(values: Sequence[float], style: str) -> str:
+    """A piece of a toothed rim, from one angle to another."""
+    x, y, radius, start, end, teeth = values
+    step, points = (end - start) / teeth, []
+    for tooth in range(int(teeth)):
+        points += [polar((x, y), radius - 4, start + tooth * step), polar((x, y), radius, start + tooth * step), polar((x, y), radius - 4, start + (tooth + 1) * step)]
+    inner = [polar((x, y), radius - 11, angle) for angle in (end, (start + end) / 2, start)]
+    return path([*points, *inner], style or "paper", closed=True)
+
+
+_SHAPES: dict[str, Callable[[Sequence[float], str], str]] = {
+    "line": _line, "shape": _shape, "curve": _curve, "circle": _circle, "dot": _dot, "box": _box, "arc": _arc, "wheel": _wheel,
+    "ratchet": _ratchet, "coil": _coil, "snail": _snail, "rack": _rack,
+}

@@ -1,0 +1,84 @@
+"""The pages of the plates: named, to fill in, and the answer sheet; and the small plate on the page of each word."""
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from build_tools.figures import plate as figures
+from build_tools.library import Library
+from build_tools.model import Plate
+from build_tools.render.figure import addresses, figure
+from build_tools.render.prose import escape
+from build_tools.render.view import View
+
+_OUT_OF_SEARCH = "---\nsearch: {exclude: true}\n---\n"
+MOST = 2  # plates on the page of one word
+
+
+def plate(entry: Plate, view: View) -> list[str]:
+    """The drawing first, then each part in a sentence."""
+    drawn = figures.labelled(entry, words_in(entry, view.library), addresses(view))
+    return [
+        view.cautions(entry.cautions),
+        figure(drawn, ""),
+        f"{view.prose(entry.about)}\n",
+        view.note(entry.basis),
+        f"[To fill in]({view.to(_blank_path(entry))}), with [its answers]({view.to(_answers_path(entry))})\n",
+        "## The parts\n\n" + "\n".join(f"{view.link(ref)}\n:   {view.plain_line(view.library[ref].definition)}\n" for ref in dict.fromkeys(part.of for part in entry.parts)),
+        view.prose(entry.note) + "\n" if entry.note else "",
+    ]
+
+
+def words_in(entry: Plate, library: Library) -> dict[str, str]:
+    """The word of each part by its reference."""
+    return {part.of: library[part.of].word for part in entry.parts}
+
+
+def plates_with(ref: str, view: View) -> str:
+    """For the page of a word: the plates that show the part, lit."""
+    found = sorted((entry for entry in view.library.of_kind("plate") if any(part.of == ref for part in entry.parts)), key=lambda one: (len(one.parts), one.id))
+    drawn = []
+    for entry in found[:MOST]:
+        svg = figures.with_one_lit(entry, ref, words_in(entry, view.library), addresses(view))
+        href = addresses(view)(entry.ref)
+        drawn.append(figure(svg).replace("</figure>", f'<figcaption><a href="{href}">{escape(entry.name)}, with all names</a></figcaption></figure>'))
+    return "\n".join(drawn)
+
+
+def sheet_pages(library: Library) -> dict[str, str]:
+    """A sheet to fill in and an answer sheet for every plate."""
+    made = {}
+    for entry in library.of_kind("plate"):
+        made[_blank_path(entry)] = _blank(entry, library)
+        made[_answers_path(entry)] = _answers(entry, library)
+    return made
+
+
+def _blank_path(entry: Plate) -> str:
+    return f"plates/{entry.id}/to-fill-in.md"
+
+
+def _answers_path(entry: Plate) -> str:
+    return f"plates/{entry.id}/answers.md"
+
+
+def _blank(entry: Plate, library: Library) -> str:
+    view = View(library, _blank_path(entry))
+    drawn = figure(figures.to_fill_in(entry, words_in(entry, library)))
+    rows = "".join(f"<li>{number} <span></span></li>" for number, _ in figures.numbered(entry))
+    return f'{_OUT_OF_SEARCH}# {escape(entry.name)}: name the parts\n\n{drawn}\n<ul class="blanks">{rows}</ul>\n\n[Answers]({view.to(_answers_path(entry))})\n{{: .answers-link }}\n'
+
+
+def _answers(entry: Plate, library: Library) -> str:
+    view = View(library, _answers_path(entry))
+    rows = "\n".join(f"{number}. {view.link(part.of, part.says)}" for number, part in figures.numbered(entry))
+    drawn = figure(figures.to_fill_in(entry, words_in(entry, library)))
+    return f"{_OUT_OF_SEARCH}# Answers: {escape(entry.name)}\n\n{drawn}\n{rows}\n\n[With the names]({view.to(f'plates/{entry.id}.md')})\n"
+
+
+def plate_list(entries: Sequence[Plate], view: View) -> str:
+    """The plates in order, each with what it shows and its sheet."""
+    rows = [
+        f"{view.link(entry.ref)}\n:   {view.plain_line(entry.about)} [To fill in]({view.to(_blank_path(entry))}), [answers]({view.to(_answers_path(entry))})\n"
+        for entry in sorted(entries, key=lambda one: one.order)
+    ]
+    return "\n".join(rows)

@@ -1,0 +1,72 @@
+"""The named drawings: every name leads to its word, stands clear of the others, and comes back as a number to fill in."""
+from __future__ import annotations
+
+import pytest
+
+from build_tools.figures import plate as figures
+from build_tools.figures.shapes import shape
+from build_tools.figures.svg import WIDTH
+from build_tools.library import Library
+from build_tools.render.plate import words_in
+from tests.test_figures_trains import SVG, boxes, drawn, overlapping
+
+
+@pytest.fixture(scope="module")
+def plates(library: Library):
+    return [(entry, words_in(entry, library)) for entry in library.of_kind("plate")]
+
+
+def address(ref: str) -> str:
+    return f"../{ref}/"
+
+
+def test_names_stand_clear_of_one_another_on_a_phone(plates) -> None:
+    for entry, words in plates:
+        svg = drawn(figures.labelled(entry, words, address))
+        assert overlapping(svg) == [], entry.id
+        assert [box for box in boxes(svg) if box[0] < 0 or box[2] > WIDTH or box[1] < 0 or box[3] > entry.height] == [], entry.id
+
+
+def test_every_named_part_leads_to_its_word(plates) -> None:
+    for entry, words in plates:
+        links = {link.get("href") for link in drawn(figures.labelled(entry, words, address)).iter(f"{SVG}a")}
+        assert links == {address(part.of) for part in entry.parts}, entry.id
+
+
+def test_every_part_is_lit_on_its_own_page_and_no_other(plates) -> None:
+    for entry, words in plates:
+        for part in entry.parts:
+            if part.draw:
+                svg = drawn(figures.with_one_lit(entry, part.of, words, address))
+                lit = {link.get("href") for link in svg.iter(f"{SVG}a") if "lit" in link.get("class")}
+                assert lit == {address(part.of)}, (entry.id, part.of)
+
+
+def test_the_sheet_has_a_number_for_each_name_and_tells_none(plates) -> None:
+    for entry, words in plates:
+        svg = drawn(figures.to_fill_in(entry, words))
+        assert [text.text for text in svg.iter(f"{SVG}text")] == [str(number) for number, _ in figures.numbered(entry)], entry.id
+        assert overlapping(svg) == [], entry.id
+        assert list(svg.iter(f"{SVG}a")) == []
+
+
+def test_all_names_stand_in_the_words_as_well(plates) -> None:
+    for entry, words in plates:
+        said = drawn(figures.labelled(entry, words, address)).find(f"{SVG}desc").text
+        assert all((part.says or words[part.of]) in said for part in entry.parts), entry.id
+
+
+@pytest.mark.parametrize(("words", "wanted"), [
+    ("circle 100 80 30", '<circle class="paper" cx="100" cy="80" r="30"/>'),
+    ("thick line 1 2 3 4", '<path class="thick" d="M1 2L3 4"/>'),
+    ("box 1 2 3 4", '<rect class="paper" x="1" y="2" width="3" height="4"/>'),
+    ("dot 5 6 2", '<circle class="solid" cx="5" cy="6" r="2"/>'),
+])
+def test_shapes(words: str, wanted: str) -> None:
+    assert shape(words) == wanted
+
+
+@pytest.mark.parametrize(("words", "teeth"), [("ratchet 50 50 20 15", 15), ("rack 50 50 40 0 40 12", 12)])
+def test_teeth_are_counted(words: str, teeth: int) -> None:
+    steps = shape(words).count("L") + 1
+    assert steps == {"ratchet": 2 * teeth, "rack": 3 * teeth + 3}[words.split()[0]]
