@@ -85,6 +85,12 @@ def unknown_commands(text: str) -> list[str]:
     return [name for name in named if name not in COMMANDS]
 
 
+def missing_places(text: str) -> list[str]:
+    """Files and folders that a text names in backquotes and that do not exist; names in capitals stand for any."""
+    named = re.findall(r"`((?:\.ci|build_tools|docs|kb|tests)/[\w./*-]*)`", text)
+    return [name for name in named if not re.search(r"[A-Z]{2}", name) and not list(ROOT.glob(name.rstrip("/")))]
+
+
 EVERY_TEXT = {machine_paths: "see /" + "home/someone/x", unfinished: "# TO" + "DO later", registry_hosts: "from files.python" + "hosted.org"}
 EVERY_MODULE = {
     long_module: '"""Long."""\n' + "a = 1\n" * LONGEST_MODULE,
@@ -118,6 +124,11 @@ def test_every_command_that_a_text_names_exists() -> None:
     assert {relative(path): found for path in TEXTS if path.name != THIS and (found := unknown_commands(text_of(path)))} == {}
 
 
+@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md", "CONTRIBUTING.md"])
+def test_every_place_that_a_text_names_exists(name: str) -> None:
+    assert missing_places(text_of(ROOT / name)) == []
+
+
 def test_no_file_is_huge_and_none_is_a_drawer_for_everything() -> None:
     assert [relative(path) for path in files() if path.stat().st_size > LARGEST_FILE] == []
     assert [relative(path) for path in files() if path.stem in ("utils", "helpers", "misc")] == []
@@ -128,6 +139,7 @@ def test_each_rule_finds_its_offence() -> None:
         assert rule(offence), rule.__name__
     assert without_hints("def f(a, b: int): pass") == ["f(a)"]
     assert loose_pins("mkdocs>=1\n--no-index\nok==1.2\n") == ["mkdocs>=1", "--no-index"]
+    assert missing_places("see `kb/nowhere` and `tests/browser/`") == ["kb/nowhere"]
     assert unknown_commands("run python3 -m build_tools " + "serv now") == ["serv"]
 
 
