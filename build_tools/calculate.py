@@ -1,7 +1,7 @@
 """Works a calculation entry out: inputs in, every step and every printed result out."""
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
@@ -11,7 +11,7 @@ from build_tools.formula.parse import FormulaError, parse
 from build_tools.formula.plain import with_numbers
 from build_tools.formula.tree import Node
 from build_tools.given import GivenError, accepted, choice_numbers, read_given
-from build_tools.number import Number, NumberError, fixed, in_working, significant
+from build_tools.number import Number, NumberError, fixed, in_working, read_number, significant
 from build_tools.units import Units, read_units
 
 if TYPE_CHECKING:
@@ -66,18 +66,38 @@ def units_of(library: Library) -> Units:
 
 
 def resolved(calculation: Calculation, library: Library) -> Calculation:
-    """The calculation with defaults and examples that name a constant replaced by its value."""
-    if not any(text.startswith(CONSTANT) for field in calculation.inputs for text in (field.default, field.example)):
+    """The calculation with every constant that its inputs, choices and formulas name replaced by its value."""
+    texts = [*calculation.constants.values(), *(text for field in calculation.inputs for text in _constant_places(field))]
+    if not any(text.startswith(CONSTANT) for text in texts):
         return calculation
-    return replace(calculation, inputs=tuple(
-        replace(field, default=_resolved(field.default, library), example=_resolved(field.example, library))
-        for field in calculation.inputs
-    ))
+    return replace(
+        calculation, inputs=tuple(_resolved_input(field, library) for field in calculation.inputs),
+        constants={name: _resolved(text, library) for name, text in calculation.constants.items()},
+    )
+
+
+def _constant_places(field: Input) -> Iterator[str]:
+    yield from (field.default, field.example)
+    for choice in field.choices:
+        yield from choice.sets.values()
+
+
+def _resolved_input(field: Input, library: Library) -> Input:
+    choices = tuple(replace(choice, sets={name: _resolved(text, library) for name, text in choice.sets.items()}) for choice in field.choices)
+    return replace(field, default=_resolved(field.default, library), example=_resolved(field.example, library), choices=choices)
 
 
 def _resolved(text: str, library: Library) -> str:
-    constant = library.get(text) if text.startswith(CONSTANT) else None
-    return constant.value if constant else text
+    return constant_value(text, library) or text if text.startswith(CONSTANT) else text
+
+
+def constant_value(text: str, library: Library) -> str:
+    """The value of "constant:lunation", or of a row of a table, "constant:expansion.steel"; "" where there is none."""
+    ref, _, row = text.partition(".")
+    constant = library.get(ref)
+    if not constant or constant.kind != "constant":
+        return ""
+    return next((each.value for each in constant.rows if each.name == row), "") if row else constant.value
 
 
 @lru_cache(maxsize=8)
@@ -102,8 +122,8 @@ def typed_or_default(field: Input, given: Mapping[str, str], units: Units) -> st
 
 
 def named_values(calculation: Calculation, inputs: Mapping[str, Value]) -> dict[str, Value]:
-    """The values of all names before the first step: the inputs, and the numbers that choices bring."""
-    names = dict(inputs)
+    """The values of all names before the first step: constants, the inputs, and the numbers that choices bring."""
+    names = {name: read_number(number) for name, number in calculation.constants.items()} | dict(inputs)
     for field in calculation.inputs:
         if field.type == "choice" and field.name in inputs:
             names.update(choice_numbers(field, inputs[field.name]))

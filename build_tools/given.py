@@ -4,11 +4,11 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from build_tools.formula.evaluate import Mesh, Train, Value
+from build_tools.formula.special import read_date
 from build_tools.number import Number, NumberError, in_working, last_digit, read_number, settled
 from build_tools.units import Units, read_quantity, split_quantity
 
@@ -130,11 +130,8 @@ def _choice(field: Input, text: str, units: Units) -> str:
     raise NumberError(f"'{text[:40]}' is not among the choices")
 
 
-def _date(field: Input, text: str, units: Units) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise NumberError(f"'{text[:40]}' is not a date") from None
+def _date(field: Input, text: str, units: Units) -> str:
+    return read_date(text).isoformat()
 
 
 def _list(field: Input, text: str, units: Units) -> tuple[Number, ...]:

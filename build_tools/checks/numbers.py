@@ -4,7 +4,7 @@ from __future__ import annotations
 import keyword
 from collections.abc import Iterator
 
-from build_tools.calculate import CONSTANT, evaluate, read_all, resolved, tree, unit_of
+from build_tools.calculate import CONSTANT, constant_value, evaluate, read_all, resolved, tree, unit_of
 from build_tools.checks.figures import printed_figures
 from build_tools.counts import PIECES
 from build_tools.formula.parse import FormulaError
@@ -81,7 +81,7 @@ def names(calculation: Calculation, library: Library, units: Units) -> Iterator[
 
 def formulas(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
     """Each formula can be read and uses only the inputs, what choices set, and the steps before it."""
-    known = {field.name for field in calculation.inputs}
+    known = {*(field.name for field in calculation.inputs), *calculation.constants}
     known |= {name for field in calculation.inputs for choice in field.choices for name in choice.sets}
     for index, step in enumerate(calculation.steps):
         path = ("steps", index, "formula")
@@ -97,14 +97,22 @@ def formulas(calculation: Calculation, library: Library, units: Units) -> Iterat
 
 
 def defaults(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:
-    """A default or example that names a constant names one that has a value."""
+    """Whatever names a constant names one that has a value: defaults, examples, what choices set, and constants of the formulas."""
+    for path, text in _constants_named(calculation):
+        if text.startswith(CONSTANT) and not constant_value(text, library):
+            known = [entry.ref for entry in library.of_kind("constant") if isinstance(entry, Constant) and entry.value]
+            yield _problem("KB057", library, calculation.ref, path, f"there is no constant with a value called {text}",
+                           did_you_mean(text, known, "name a constant of kb/constants, or a row of a table as in constant:expansion.steel, or write the number"))
+
+
+def _constants_named(calculation: Calculation) -> Iterator[tuple[tuple[str | int, ...], str]]:
+    for name, text in calculation.constants.items():
+        yield ("constants", name), text
     for index, field in enumerate(calculation.inputs):
-        for part, text in (("default", field.default), ("example", field.example)):
-            constant = library.get(text) if text.startswith(CONSTANT) else None
-            if text.startswith(CONSTANT) and not (isinstance(constant, Constant) and constant.value):
-                known = [entry.ref for entry in library.of_kind("constant") if isinstance(entry, Constant) and entry.value]
-                yield _problem("KB057", library, calculation.ref, ("inputs", index, part), f"there is no constant with a value called {text}",
-                               did_you_mean(text, known, "name a constant of kb/constants, or write the number"))
+        yield ("inputs", index, "default"), field.default
+        yield ("inputs", index, "example"), field.example
+        for place, choice in enumerate(field.choices):
+            yield from ((("inputs", index, "choices", place, "sets", name), text) for name, text in choice.sets.items())
 
 
 def units_known(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:

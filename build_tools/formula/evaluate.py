@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple, Union
 
+from build_tools.formula import special
 from build_tools.formula.tree import Call, Choose, Comparison, Literal, Name, Negative, Node, Operation, Over, Word
 from build_tools.number import LARGEST_BITS, Number, NumberError, as_float, bounded, compact, round_half_away, settled
 
@@ -191,4 +192,6 @@ FUNCTIONS: dict[str, Callable[..., Value]] = {
     "radians": _real(lambda degrees: degrees * (math.pi / 180), ""), "degrees": _real(lambda radians: radians * (180 / math.pi), ""),
     "exp": _real(math.exp, ""), "log": _real(math.log, "a logarithm wants a number above 0"),
     "len": lambda values: Fraction(len(values)), "ratio": ratio, "spread": spread, "lcm": _whole(math.lcm), "gcd": _whole(math.gcd),
+    "agm": special.agm, "epicycloid": special.epicycloid, "slope": special.slope, "slope_error": special.slope_error,
+    "nth": special.nth, "day_number": special.day_number,
 }

@@ -2,7 +2,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
 
 from build_tools.formula.evaluate import Mesh, Value, evaluate
 from build_tools.formula.tree import Call, Choose, Comparison, Literal, Name, Negative, Node, Operation, Over, Word
@@ -57,8 +56,6 @@ def written(value: Value) -> str:
     """A value as it is typed: "84/7 78/7", "29.5", "2026-11-25"."""
     if isinstance(value, str):
         return value
-    if isinstance(value, date):
-        return value.isoformat()
     if isinstance(value, tuple):
         return " ".join(f"{each.driver}/{each.driven}" if isinstance(each, Mesh) else in_working(each) for each in value)
     return in_working(value)

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from build_tools.model import Calculation
     from build_tools.model_parts import Example, Input, Step
 
-SCRIPTS = ("js/number.js", "js/sums-evaluate.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-form.js")
+SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-form.js")
 
 
 def calculation(entry: Calculation, view: View) -> list[str]:
@@ -77,6 +77,10 @@ def _meanings(entry: Calculation, view: View) -> str:
         usual = f"Usually {' to '.join(for_page(text) for text in field.usual)} {units.symbol(field.unit)}".rstrip() + "." if field.usual else ""
         told = " ".join(part for part in (view.prose(field.why).replace("\n", " "), escape(usual)) if part)
         items.append(f"{sign}{escape(field.label)}\n:   {told or escape(units.symbol(field.unit) or 'a number')}\n")
+    for name, ref in view.library[entry.ref].constants.items():
+        table, _, row = ref.partition(".")
+        says = next((each.says for each in view.library[table].rows if each.name == row), "")
+        items.append(f"{_sign(name)}{escape(says or view.library[table].name)}\n:   {escape(entry.constants[name])}, from {view.link(table)}.\n")
     for step in entry.steps:
         if step.symbol or step.why:
             items.append(f"{_sign(step.symbol)}{escape(step.label)}\n:   {view.prose(step.why) or escape(units.symbol(step.unit))}\n".replace(":   \n", ":   worked out\n"))

@@ -37,7 +37,7 @@ def _calculation(entry: Calculation) -> str:
     results = [_without_blanks({"name": each.name, "label": each.label, "decimals": each.decimals, "significant": each.significant,
                                 "unit": each.unit, "also": list(each.also)}) for each in entry.results]
     return (
-        f"{{id: {json.dumps(entry.id)}, inputs: {_json([_input(field) for field in entry.inputs])},\n"
+        f"{{id: {json.dumps(entry.id)}, constants: {_json(dict(entry.constants))}, inputs: {_json([_input(field) for field in entry.inputs])},\n"
         f"steps: [{steps}],\nresults: {_json(results)}}}"
     )
 

@@ -12,6 +12,7 @@
   /** Every name and its value after the last step. */
   function workSteps(calculation, inputs) {
     const values = { ...inputs };
+    for (const [name, number] of Object.entries(calculation.constants || {})) values[name] = N.read(number);
     for (const field of calculation.inputs) {
       const choice = field.choices && inputs[field.name] !== undefined && field.choices.find((each) => each.value === inputs[field.name]);
       if (choice) for (const [name, number] of Object.entries(choice.sets || {})) values[name] = N.read(number);

@@ -108,6 +108,10 @@
       if (!found) throw new N.NumberError(`'${text.slice(0, 40)}' is not among the choices`);
       return found.value;
     },
+    date(field, text) {
+      if (!S.isoDate(text)) throw new N.NumberError(`'${text.slice(0, 40)}' is not a date`);
+      return text;
+    },
     list(field, text) {
       const pieces = text.split(/[;\s]+/).filter(Boolean);
       if (!pieces.length) throw new N.NumberError("write at least one number");
