@@ -29,7 +29,9 @@ def made(library: Library) -> dict[str, str]:
 
 
 def numbers(page: str) -> list[int]:
-    return [int(found) for found in re.findall(r"^(\d+)\.  ", page, re.MULTILINE)]
+    """The numbers of all items of all numbered lists, as a browser counts them."""
+    lists = re.findall(r'<ol class="\w+" start="(\d+)"[^>]*>(.*?)</ol>', page, re.DOTALL)
+    return [int(start) + place for start, items in lists for place in range(items.count("<li "))]
 
 
 @pytest.mark.parametrize("id", [path.stem for path in sorted((Path(__file__).parent.parent / "kb" / "lessons").glob("*.yaml"))])

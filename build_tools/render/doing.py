@@ -7,11 +7,13 @@ from itertools import groupby
 
 from build_tools.model import Measure, Sheet
 from build_tools.model_parts import Doing, SheetPart
+from build_tools.render.lists import numbered
 from build_tools.render.prose import escape
 from build_tools.render.tables import table
-from build_tools.render.view import View, indented
+from build_tools.render.view import View
 
 PILES = {"set-up cards": "Set-up cards", "logs": "Logs", "records": "Records"}
+_LAYOUTS = {"set-up cards": "on-paper two-columns", "logs": "on-paper", "records": "on-paper"}
 
 
 def measure(entry: Measure, view: View) -> list[str]:
@@ -21,7 +23,7 @@ def measure(entry: Measure, view: View) -> list[str]:
         view.note(entry.basis),
         view.cautions(entry.cautions),
         view.section("What you need", entry.need),
-        "## How to do it\n\n" + steps(entry.steps, view),
+        "## How to do it\n\n" + steps(entry.steps, view, set(entry.cautions)),
         view.section("For example", entry.example),
         view.section("How far it is usually out", entry.error),
         view.section("The usual mistake", entry.mistake),
@@ -30,14 +32,19 @@ def measure(entry: Measure, view: View) -> list[str]:
     ]
 
 
-def steps(done: Sequence[Doing], view: View) -> str:
+def steps(done: Sequence[Doing], view: View, said: set[str]) -> str:
     """A numbered list; what can hurt is said in front of the step in which it can."""
-    return "\n".join(f"1.  {_step(step, view)}\n" for step in done)
+    return numbered("\n".join(filter(None, (_careful(step.cautions, view, said), view.prose(step.do)))) for step in done)
 
 
-def _step(step: Doing, view: View) -> str:
-    careful = view.cautions(step.cautions)
-    return indented((careful + "\n" if careful else "") + view.prose(step.do))
+def _careful(refs: Sequence[str], view: View, said: set[str]) -> str:
+    """Each caution in full where the page says it first, and by its name after that; ``said`` grows."""
+    parts = []
+    for ref in refs:
+        again = f'<div class="caution" role="note" markdown="1">\n\n**Careful:** {view.link(ref)}, as above.\n\n</div>\n'
+        parts.append(again if ref in said else view.cautions([ref]))
+        said.add(ref)
+    return "\n".join(parts)
 
 
 def measure_list(entries: Sequence[Measure], view: View) -> str:
@@ -47,34 +54,35 @@ def measure_list(entries: Sequence[Measure], view: View) -> str:
 
 def sheet(entry: Sheet, view: View) -> list[str]:
     """What it is for, then its parts, as they are to be printed."""
-    for_what = f"For: {view.links(entry.of)}\n{{: .kind }}\n" if entry.of else ""
+    said = set(entry.cautions)
+    parts = "\n".join(_part(part, view, said) for part in entry.parts)
     return [
         f"{view.prose(entry.what)}\n{{: .lead }}\n",
         view.note(entry.basis),
-        for_what,
+        f"For: {view.links(entry.of)}\n{{: .kind .for-what }}\n" if entry.of else "",
         view.cautions(entry.cautions),
-        *(_part(part, view) for part in entry.parts),
+        f'<div class="{_LAYOUTS[entry.group]}" markdown="1">\n\n{parts}\n</div>\n',
         view.prose(entry.note) + "\n" if entry.note else "",
         view.items("The sums", [f"[[{ref}]]" for ref in entry.calculations]),
     ]
 
 
-def _part(part: SheetPart, view: View) -> str:
+def _part(part: SheetPart, view: View, said: set[str]) -> str:
     parts = [
         f"## {escape(part.title)}\n",
-        view.cautions(part.cautions),
+        _careful(part.cautions, view, said),
         view.prose(part.text) + "\n" if part.text else "",
-        steps(part.steps, view),
+        steps(part.steps, view, said),
         _blanks(part.blanks),
         _to_fill_in(part),
     ]
-    return "\n".join(text for text in parts if text)
+    return '<section class="part" markdown="1">\n\n' + "\n".join(text for text in parts if text) + "\n</section>\n"
 
 
 def _blanks(labels: Sequence[str]) -> str:
     """Lines to write on, each behind what belongs there."""
     rows = "\n".join(f"<li><span>{escape(label)}</span></li>" for label in labels)
-    return f'<ul class="blanks">\n{rows}\n</ul>\n' if rows else ""
+    return f'<ul class="to-fill">\n{rows}\n</ul>\n' if rows else ""
 
 
 def _to_fill_in(part: SheetPart) -> str:

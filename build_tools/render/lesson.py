@@ -6,9 +6,10 @@ from collections.abc import Iterable, Sequence
 
 from build_tools.library import Library
 from build_tools.model import Lesson
-from build_tools.render.lesson_questions import Group, groups
+from build_tools.render.lesson_questions import Group, Item, groups
+from build_tools.render.lists import numbered
 from build_tools.render.prose import escape
-from build_tools.render.view import View, indented
+from build_tools.render.view import View
 
 _SHEET = "---\nsearch: {exclude: true}\n---\n"
 
@@ -46,17 +47,17 @@ def _answers(entry: Lesson, library: Library) -> str:
 
 def _numbered(found: Iterable[Group], answered: bool) -> str:
     """The groups with their questions numbered through; in an answer sheet each number with its answer."""
-    parts, number = [], 0
+    parts, number = [], 1
     for group in found:
         bank = f"*{escape(' · '.join(group.bank))}*\n" if group.bank and not answered else ""
-        rows = []
-        for item in group.items:
-            number += 1
-            text = f"{item.short}: {item.answer}" if answered and item.short else item.answer if answered else item.asks
-            rows.append(f"{number}.  {indented(text)}\n")
-        shape = "" if answered else " .asks"
-        parts.append(f"### {group.says}\n\n{bank}\n" + f'<div class="numbered{shape.replace(" .", " ")}" markdown="1">\n\n' + "\n".join(rows) + "\n</div>\n")
+        items = [_answer(item) if answered else item.asks for item in group.items]
+        parts.append(f"### {group.says}\n\n{bank}\n" + numbered(items, number, "answers" if answered else "asks"))
+        number += len(items)
     return "\n".join(parts)
+
+
+def _answer(item: Item) -> str:
+    return f"{item.short}: {item.answer}" if item.short else item.answer
 
 
 def lesson_list(entries: Sequence[Lesson], view: View) -> str:
