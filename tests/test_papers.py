@@ -115,4 +115,4 @@ def test_the_days_of_full_moon_are_those_of_an_almanac(library: Library) -> None
         day, found = ephem.Date(f"{row.name}/1/1"), []
         while (day := ephem.next_full_moon(day)).datetime().year == int(row.name):
             found.append(f"{day.datetime().day} {MONTHS[day.datetime().month - 1]}")
-        assert row.says == ", ".join(found)
+        assert row.cells["days"] == ", ".join(found)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from build_tools.model import Caution, Constant, Melody, Source
+from build_tools.model_parts import Column
 from build_tools.render.pictures import barrel_of
 from build_tools.render.prose import escape
 from build_tools.render.tables import table
@@ -33,18 +35,25 @@ def _value(entry: Constant) -> str:
 
 
 def _rows(entry: Constant, view: View) -> str:
-    """The table of the rows with every column that something stands in; its own columns are explained above it."""
+    """The table of the rows: what each is first, its name in the files last; the columns of its own are explained above it."""
     own = [column for column in entry.columns if any(row.cells.get(column.name) for row in entry.rows)]
-    first = [name for name in ("name", "symbol", "says", "value", "unit") if any(getattr(row, name, None) for row in entry.rows)]
-    cells = [
-        [_cell(getattr(row, name, ""), view) for name in first] + [_cell(row.cells.get(column.name), view) for column in own] + [_cell(row.basis, view)]
-        for row in entry.rows
-    ]
-    heads = [_head(name) for name in (*first, *(column.name for column in own), "basis")]
-    if not any(row.basis for row in entry.rows):
-        heads, cells = heads[:-1], [row[:-1] for row in cells]
     told = "\n".join(f"{_head(column.name)}\n:   {view.prose(column.says)}\n" for column in own)
-    return told + "\n" + table(heads, cells, label=entry.name) if entry.rows else ""
+    columns = [(head, cells) for head, cells in _columns(entry, own) if any(cells)]
+    rows = [[_cell(cells[place], view) for _, cells in columns] for place in range(len(entry.rows))]
+    return told + "\n" + table([head for head, _ in columns], rows, label=entry.name) if entry.rows else ""
+
+
+def _columns(entry: Constant, own: list[Column]) -> Iterator[tuple[str, list[Any]]]:
+    """Head and cells of every column that the table may have; a row without a description is called by its name."""
+    names, says = [row.name for row in entry.rows], [row.says for row in entry.rows]
+    yield ("What it is", says) if any(says) else ("Name", names)
+    for name in ("symbol", "value", "unit"):
+        yield _head(name), [getattr(row, name) for row in entry.rows]
+    for column in own:
+        yield _head(column.name), [row.cells.get(column.name) for row in entry.rows]
+    if any(says):
+        yield "In the files", names
+    yield "Where from", [row.basis for row in entry.rows]
 
 
 def _head(name: str) -> str:
