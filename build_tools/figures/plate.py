@@ -35,8 +35,9 @@ def to_fill_in(plate: Plate, words: Words) -> str:
 
 
 def numbered(plate: Plate) -> list[tuple[int, PlatePart]]:
-    """The parts that have a label, counted from one."""
-    return list(enumerate((part for part in plate.parts if part.label), 1))
+    """The parts that have a label, counted from one down the left side and then down the right."""
+    named = [part for part in plate.parts if part.label]
+    return list(enumerate(sorted(named, key=lambda part: (part.anchor == "end", point(part.label)[1])), 1))
 
 
 def in_words(plate: Plate, words: Words) -> str:

@@ -114,8 +114,10 @@ def rack_and_snail(name: str, hour: int, addresses: Mapping[str, str]) -> str:
     title = f"Rack and snail, the tail on the step of {hour} o’clock"
     labels = (("rack", (14, 152)), ("rack hook", (226, 18)), ("snail", (218, 296)), ("rack tail", (58, 260)))
     named = [link(addresses.get(words, ""), [text(at, words, "name", "start")], "part") for words, at in labels]
+    x, y = rack.edge(0, 0, 6)
+    leaders = [line((28, 140), rack.edge(2, hour, 12), "thin"), line((222, 14), (x + 70, y - 39), "thin")]
     numbers = [_number(rack, hour, step) for step in range(1, HOURS + 1)]
-    parts = [snail(rack, hour), *numbers, rack_shape(rack, hour), hook(rack), *named]
+    parts = [snail(rack, hour), *numbers, rack_shape(rack, hour), hook(rack), *leaders, *named]
     return drawing(name, title, words_of(hour), (WIDTH, 366), parts, "rack-and-snail")
 
 

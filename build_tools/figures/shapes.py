@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from build_tools.figures.count_wheel import HOURS, outline
 from build_tools.figures.svg import Point, arc, circle, line, number, path, polar, rectangle, ring
 
 STYLES = {"thin": "thin", "thick": "thick", "broken": "broken", "deep": "deep"}
@@ -104,7 +105,39 @@ def _rack(values: Sequence[float], style: str) -> str:
     return path([*points, *inner], style or "paper", closed=True)
 
 
+def _ring(values: Sequence[float], style: str) -> str:
+    """A dial without hands: its edge and twelve marks."""
+    x, y, radius = values
+    marks = [line(polar((x, y), radius * 0.86, angle), polar((x, y), radius * 0.96, angle), "thin") for angle in range(0, 360, 30)]
+    return circle((x, y), radius, style or "paper") + "".join(marks)
+
+
+def _dial(values: Sequence[float], style: str) -> str:
+    """A dial with its hands at ten past ten."""
+    x, y, radius = values
+    hands = line((x, y), polar((x, y), radius * 0.5, -55), "thick") + line((x, y), polar((x, y), radius * 0.76, 60), "line")
+    return _ring(values, style) + hands + circle((x, y), 2, "solid")
+
+
+def _hole(values: Sequence[float], style: str) -> str:
+    """A winding hole with its square."""
+    x, y = values
+    return circle((x, y), 6, "paper") + rectangle(x - 2.5, y - 2.5, 5, 5, "solid")
+
+
+def _bell(values: Sequence[float], style: str) -> str:
+    """A bell from the side, its rim at y."""
+    x, y, radius = values
+    dome = f"M{number(x - radius)} {number(y)}A{number(radius)} {number(radius)} 0 0 1 {number(x + radius)} {number(y)}Z"
+    return f'<path class="paper" d="{dome}"/>' + circle((x, y - radius - 2), 2, "solid")
+
+
+def _count(values: Sequence[float], style: str) -> str:
+    x, y, radius = values
+    return outline((x, y), radius, HOURS) + circle((x, y), 3, "solid")
+
+
 _SHAPES: dict[str, Callable[[Sequence[float], str], str]] = {
     "line": _line, "shape": _shape, "curve": _curve, "circle": _circle, "dot": _dot, "box": _box, "arc": _arc, "wheel": _wheel,
-    "ratchet": _ratchet, "coil": _coil, "snail": _snail, "rack": _rack,
+    "ratchet": _ratchet, "coil": _coil, "snail": _snail, "rack": _rack, "ring": _ring, "dial": _dial, "hole": _hole, "bell": _bell, "count": _count,
 }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from build_tools import key_export
 from build_tools.library import Library
-from build_tools.render import calculation_script, key
+from build_tools.render import calculation_script, key, pictures
 from build_tools.render.entry import entry_page
 from build_tools.render.export import exports
 from build_tools.render.indexes import index_pages
@@ -22,7 +22,7 @@ def pages(library: Library) -> dict[str, str]:
 
 def assets(library: Library) -> dict[str, str]:
     """Generated files that are no pages: downloads and the scripts made from the entries."""
-    return {**exports(library), **calculation_script.generated_scripts(library), **key_export.generated_scripts(library)}
+    return {**exports(library), **calculation_script.generated_scripts(library), **key_export.generated_scripts(library), **pictures.generated_scripts(library)}
 
 
 def source_file(path: str) -> str | None:

@@ -1,11 +1,13 @@
 """Which figures stand on which pages, and the gallery that shows one of each."""
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 from build_tools.figures import count_wheel, pin_barrel, rack, strike_cycle
+from build_tools.figures.answer import picture
 from build_tools.library import Library
 from build_tools.render.figure import elevation_of, figure, plan_of, word_addresses
 from build_tools.render.prose import escape
@@ -71,6 +73,16 @@ PICTURES: tuple[Picture, ...] = (
 def pictures_of(ref: str, view: View) -> str:
     """All figures that belong on the page of an entry."""
     return "\n".join(picture.draw(view) for picture in PICTURES if ref in picture.on)
+
+
+def generated_scripts(library: Library) -> dict[str, str]:
+    """The drawings of the key's answers for the page that asks: question id → answer id → SVG."""
+    drawn = {
+        entry.id: {answer.id: picture(answer.picture) for answer in entry.answers if answer.picture}
+        for entry in library.of_kind("question") if any(answer.picture for answer in entry.answers)
+    }
+    text = json.dumps(drawn, ensure_ascii=False, separators=(",", ":"))
+    return {"js/key-pictures.js": f"var ClockRef=this.ClockRef||{{}};this.ClockRef=ClockRef;ClockRef.keyPictures={text};\n"}
 
 
 def gallery(library: Library) -> dict[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from build_tools.figures.answer import picture
 from build_tools.model import Answer, Question
 from build_tools.render.prose import escape
 from build_tools.render.view import View
@@ -37,4 +38,5 @@ def _answer(entry: Question, answer: Answer, view: View) -> str:
             if word in found:
                 found[word].append(outcome.ref)
     said = " ".join(view.folded(refs, f"<em>{word}</em>") for word, refs in found.items() if refs)
-    return f"{escape(answer.says)}\n:   {said or 'nothing that usually shows it'}\n"
+    drawn = f"{picture(answer.picture)} " if answer.picture else ""
+    return f"{drawn}{escape(answer.says)}\n:   {said or 'nothing that usually shows it'}\n"

@@ -77,7 +77,7 @@
       const found = this.key.find(answers, from);
       const started = Object.keys(answers).length > 0;
       const next = this.wanted || found.next;
-      const asked = next ? view.question(this.root, this.key.data, this.key.questions[next], (answer) => this.answer(next, answer)) : null;
+      const asked = next ? view.question(this.root, this.key.data, this.key.questions[next], (answer) => this.answer(next, answer), (ClockRef.keyPictures || {})[next]) : null;
       const told = started ? view.standing(this.root, this.key, found) : null;
       const order = found.finished && !this.wanted ? [told, view.ending(this.root, this.key, found), this.goingOn(asked)] : [asked, told];
       return [view.stands(this.key.data.viewpoints.find((row) => row.id === from), () => this.go({ ...this.state, from: "" })),

@@ -17,6 +17,12 @@ ClockRef.keyView = (function () {
   const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
   const link = (root, entry) => el("a", { href: root + entry.url }, entry.name);
   const choice = (text, act, style) => el("li", {}, el("button", { type: "button", className: style || "", onclick: act }, text));
+  /** A choice with the small drawing of what would be seen in front of its words. */
+  function pictured(row, svg) {
+    if (svg) { row.firstChild.insertAdjacentHTML("afterbegin", svg); }
+    return row;
+  }
+
   const heading = (text) => el("h2", { tabIndex: -1 }, text);
   const list = (items) => el("ul", {}, ...items.map((item) => el("li", {}, item)));
 
@@ -37,13 +43,13 @@ ClockRef.keyView = (function () {
   }
 
   /** One question with its answers as buttons. */
-  function question(root, data, asked, answer) {
+  function question(root, data, asked, answer, pictures = {}) {
     const cautions = asked.cautions.filter((ref) => data.cautions[ref]).map((ref) => caution(root, data.cautions[ref]));
     return el("section", { className: "asked" }, heading(asked.asks),
       asked.leave ? el("p", { className: "leave" }, "Ask the owner first.") : null,
       ...cautions,
       el("ul", { className: "choices" },
-        ...asked.answers.map(([id, says]) => choice(capital(says), () => answer(id))),
+        ...asked.answers.map(([id, says]) => pictured(choice(capital(says), () => answer(id)), pictures[id])),
         choice("Can’t tell", () => answer(ClockRef.key.CANT_TELL), "unsure")),
       el("p", { className: "how" }, asked.how));
   }
