@@ -28,6 +28,8 @@ LAYERS = (
     ("figures.*",),
     ("render.*",),
     ("report", "scaffold", "calc_output"),
+    ("icon", "offline_pack"),
+    ("offline",),
     ("mkdocs_hook", "site_build", "live_server"),
     ("*_command",),
     ("commandline",),
