@@ -12,6 +12,8 @@ from tests.browser.pages import VISITED, longest, page_of
 
 pytestmark = pytest.mark.browser
 
+MARGINS = {side: "12mm" for side in ("top", "right", "bottom", "left")}
+
 # Whatever reaches beyond the screen, and cannot be scrolled to inside its own box, with a word on what it is.
 TOO_WIDE = """width => [...document.body.querySelectorAll('*')].filter(one => {
   const box = one.getBoundingClientRect();
@@ -70,12 +72,12 @@ def test_a_word_prints_on_one_sheet_without_the_navigation(desk: Visit) -> None:
     page.emulate_media(media="print")
     assert page.get_by_role("heading", level=1).is_visible()
     assert not page.get_by_role("navigation").first.is_visible()
-    assert sheets(page.pdf(format="A4")) == 1
+    assert sheets(page.pdf(format="A4", margin=MARGINS)) == 1
 
 
 def test_the_longest_calculation_prints_on_few_sheets(desk: Visit) -> None:
     page = desk.open(page_of(longest("calculations")))
-    assert 1 <= sheets(page.pdf(format="A4")) <= 4
+    assert 1 <= sheets(page.pdf(format="A4", margin=MARGINS)) <= 4
 
 
 def sheets(pdf: bytes) -> int:
