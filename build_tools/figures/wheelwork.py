@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from build_tools.counts import parent
+from build_tools.count_pieces import parent
 from build_tools.library import Library
 from build_tools.model import Count
 from build_tools.number import read_number

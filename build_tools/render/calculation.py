@@ -13,6 +13,8 @@ from build_tools.number import for_page
 from build_tools.published import Judgement, judge
 from build_tools.render.calculation_form import form
 from build_tools.render.calculation_script import SCRIPT
+from build_tools.render.curves import curve_of
+from build_tools.render.pictures import pictures_of
 from build_tools.render.prose import escape
 from build_tools.render.view import View
 from build_tools.units import Units, split_quantity
@@ -35,6 +37,8 @@ def calculation(entry: Calculation, view: View) -> list[str]:
         _meanings(entry, view),
         view.note(entry.basis),
         _example(entry, view),
+        curve_of(entry, view),
+        pictures_of(entry.ref, view),
         view.section("The usual mistake", entry.mistake),
         view.section("Where it holds", entry.limits),
         _checks(entry, view),

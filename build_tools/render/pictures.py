@@ -6,9 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from build_tools.figures import count_wheel, pin_barrel, rack, strike_cycle
+from build_tools.figures import count_wheel, escapement, pin_barrel, rack, strike_cycle
 from build_tools.figures.answer import picture
 from build_tools.library import Library
+from build_tools.render.curves import moon_error
 from build_tools.render.figure import elevation_of, figure, plan_of, word_addresses
 from build_tools.render.prose import escape
 from build_tools.render.view import View
@@ -48,6 +49,34 @@ def _count_wheel_halves(view: View) -> str:
     return figure(drawn, "Hours and half hours: 90 parts, and a wider notch at each half hour.", count_wheel.words_of(strikes))
 
 
+DEADBEAT, RECOIL = escapement.Layout(), escapement.Layout(recoil=True, lock=0.2)
+
+
+def _deadbeat(view: View) -> str:
+    says = (
+        "The dead faces are arcs about the pallet arbor: while a tooth leans on one of them the wheel stands still, however far the pendulum swings. "
+        "Only on the slanted impulse face does the wheel push the pendulum. Then the tooth drops off, and another is caught by the other pallet."
+    )
+    drawn = escapement.escapement(DEADBEAT, "deadbeat", "Deadbeat escapement", says, word_addresses(view))
+    return figure(drawn, _angles(DEADBEAT), says, "beating")
+
+
+def _recoil(view: View) -> str:
+    says = (
+        "The faces of the anchor go straight on beyond the point where a tooth lands. While the pendulum swings on, the slanted face pushes the wheel back: that is the recoil, "
+        "to be seen on any seconds hand. On the way back the wheel pushes the pendulum, drops off, and is caught by the other pallet."
+    )
+    drawn = escapement.escapement(RECOIL, "recoil", "Recoil anchor escapement", says, word_addresses(view))
+    return figure(drawn, _angles(RECOIL), says, "beating")
+
+
+def _angles(layout: escapement.Layout) -> str:
+    return (
+        f"Laid out for {layout.teeth} teeth, the pallets over {layout.span:g} of them; lift {2 * layout.lift:g}° and swing {layout.swing:g}° to each side are drawn larger than in most clocks. "
+        "The broken tangents meet in the pallet arbor."
+    )
+
+
 def _barrel(view: View) -> str:
     return barrel_of(view.library["melody:westminster"])
 
@@ -66,6 +95,10 @@ PICTURES: tuple[Picture, ...] = (
     Picture("count-wheel-halves", "Count wheel with half hours", _count_wheel_halves, ("term:count-wheel", "term:half-hour-strike")),
     Picture("count-cycle", "Count-wheel striking in four pictures", _count_cycle, (
         "term:count-wheel", "term:count-hook", "term:locking-piece", "term:striking-train", "feature:count-wheel-outside", "feature:count-wheel-inside")),
+    Picture("deadbeat", "Deadbeat escapement", _deadbeat, ("term:deadbeat-escapement", "term:dead-face", "term:lock", "term:drop", "term:impulse-face", "feature:deadbeat")),
+    Picture("recoil", "Recoil anchor escapement", _recoil, (
+        "term:recoil-escapement", "term:anchor", "term:recoil", "term:entry-pallet", "term:exit-pallet", "term:impulse", "feature:recoil-anchor")),
+    Picture("moon-error", "Error of moon dials", moon_error, ("calculation:moon-error", "term:moon-work", "term:moon-dial")),
     Picture("pin-barrel", "Pin barrel", _barrel, ("term:pin-barrel", "term:westminster-quarters")),
 )
 

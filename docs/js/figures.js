@@ -48,7 +48,6 @@
     this.speed = slider(bar, "Speed");
     this.said = document.createElement("p");
     this.said.className = "said";
-    this.said.setAttribute("aria-live", "polite");
     this.said.textContent = "Touch a wheel to name it.";
     this.drawing.after(bar, this.said);
     this.button.addEventListener("click", function () { train.running ? train.pause() : train.start(); });
@@ -97,7 +96,44 @@
     requestAnimationFrame(this.step.bind(this));
   };
 
+  var MOMENTS = { 0: "The entry pallet holds a tooth", 1: "Impulse on the entry pallet", 3: "The exit pallet holds a tooth", 4: "Impulse on the exit pallet" };
+  var SLOWEST = 20; /* seconds for one swing to and fro */
+
+  /** One escapement: its moments, and where wheel and pallets turn. */
+  function Escapement(figure) {
+    var beat = figure.querySelector(".beat");
+    this.drawing = figure.querySelector(".drawing");
+    this.wheel = beat.querySelector(".wheel");
+    this.pallets = beat.querySelector(".pallets");
+    this.about = { wheel: beat.dataset.wheel, pallets: beat.dataset.arbor };
+    this.frames = beat.dataset.frames.split(";").map(function (frame) { return frame.split(",").map(Number); });
+    this.tooth = Number(beat.dataset.tooth); /* degrees from tooth to tooth */
+    this.swings = 0;
+    this.running = false;
+    Train.prototype.controls.call(this, figure);
+    this.said.textContent = "One swing to and fro lets one tooth pass.";
+  }
+
+  Escapement.prototype.start = Train.prototype.start;
+  Escapement.prototype.pause = Train.prototype.pause;
+
+  Escapement.prototype.step = function (now) {
+    if (!this.running || !this.drawing.isConnected) { return; }
+    var seconds = SLOWEST * Math.pow(0.1, Number(this.speed.value) / 100);
+    this.swings += Math.min(now - this.before, 100) / 1000 / seconds;
+    this.before = now;
+    this.show(this.frames[Math.floor(this.swings % 1 * this.frames.length)], Math.floor(this.swings));
+    requestAnimationFrame(this.step.bind(this));
+  };
+
+  Escapement.prototype.show = function (frame, teeth) {
+    this.pallets.setAttribute("transform", "rotate(" + frame[0] + " " + this.about.pallets + ")");
+    this.wheel.setAttribute("transform", "rotate(" + (frame[1] + teeth * this.tooth) % 360 + " " + this.about.wheel + ")");
+    if (this.said.textContent !== MOMENTS[frame[2]]) { this.said.textContent = MOMENTS[frame[2]]; }
+  };
+
   ClockRef.onPage(function (page) {
+    page.querySelectorAll("figure.beating").forEach(function (figure) { return new Escapement(figure); });
     page.querySelectorAll("figure.turning").forEach(function (figure) { return new Train(figure); });
   });
 }());
