@@ -44,7 +44,8 @@ def plan_of(entry: Count, view: View) -> str:
     title = f"{entry.name}: the wheels seen along their arbors"
     caption = "Pitch circles in true proportion. " + (
         "A clock maker may plant the arbors otherwise." if len(work.axles) > 2 else "") + " Numbers: teeth driven · teeth that drive."
-    return figure(plan(work, f"plan-{entry.id}", title, in_words(work), _terms(work, view)), " ".join(caption.split()), in_words(work), "turning")
+    named = caption if view.path == page_path(entry.ref) else f"{entry.name}. {caption}"
+    return figure(plan(work, f"plan-{entry.id}", title, in_words(work), _terms(work, view)), " ".join(named.split()), in_words(work), "turning")
 
 
 def elevation_of(entry: Count, view: View) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from build_tools.model import Outcome
+from build_tools.render.figure import plan_of
 from build_tools.render.pictures import pictures_of
 from build_tools.render.prose import escape
 from build_tools.render.view import View, indented
@@ -85,4 +86,5 @@ def _look_alikes(entry: Outcome, view: View) -> str:
 
 def _further(entry: Outcome, view: View) -> str:
     rows = [f"- {view.link(ref)}" for ref in (*entry.counts, *entry.calculations)]
-    return "## Counts and sums\n\n" + "\n".join(rows) + "\n" if rows else ""
+    drawn = plan_of(view.library[entry.counts[0]], view) if entry.counts else ""
+    return "## Counts and sums\n\n" + "\n".join(rows) + f"\n\n{drawn}" if rows else ""
