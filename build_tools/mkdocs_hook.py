@@ -21,9 +21,11 @@ from mkdocs.structure.pages import Page
 
 from build_tools.checks import run_checks
 from build_tools.library import read_library
+from build_tools.offline import INDEX, add_installable, add_offline
 from build_tools.render import assets, pages, source_file
 from build_tools.render.handwritten import UnknownReference, filled
 from build_tools.render.search import search_index
+from build_tools.render.search_pages import page_records
 from build_tools.render.words import Words
 from build_tools.report import for_people
 
@@ -78,10 +80,15 @@ def _named_search(html: str) -> str:
 
 
 def on_post_build(config: MkDocsConfig) -> None:
-    """Let the search find each word by its other names, and show them in its results."""
-    path = Path(config.site_dir) / "search" / "search_index.json"
-    index = search_index(json.loads(path.read_text(encoding="utf-8")), config.extra["library"])
-    path.write_text(json.dumps(index, ensure_ascii=False, separators=(",", ":")), encoding="utf-8")
+    """Let the search find each word by its other names, and make the site one that can be kept on a device."""
+    site = Path(config.site_dir)
+    index = search_index(json.loads((site / INDEX).read_text(encoding="utf-8")), config.extra["library"])
+    whole = page_records(index)
+    offline = config.extra["offline"]
+    (site / INDEX).write_text(page_records(index, 0) if offline else whole, encoding="utf-8")
+    add_installable(site, config.site_name, config.site_description or "")
+    if offline:
+        add_offline(site, whole)
 
 
 class _Lines(logging.Handler):
@@ -95,14 +102,19 @@ class _Lines(logging.Handler):
         self.lines.append(record.getMessage())
 
 
-def build(root: Path, destination: Path, site_url: str) -> list[str]:
-    """Build the site of ``root`` into ``destination``; returns the lines that say why it must not be used."""
+def build(root: Path, destination: Path, site_url: str, offline: bool = True) -> list[str]:
+    """Build the site of ``root`` into ``destination``; returns the lines that say why it must not be used.
+
+    Without ``offline`` no browser is asked to keep it: right while pages are being written.
+    """
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     logger, kept = logging.getLogger("mkdocs"), _Lines()
     propagate, logger.propagate = logger.propagate, False
     logger.addHandler(kept)
     try:
-        mkdocs_build(load_config(**_settings(root, destination, site_url)))
+        config = load_config(**_settings(root, destination, site_url))
+        config.extra["offline"] = offline
+        mkdocs_build(config)
     except Abort as stop:
         return kept.lines or [str(stop)]
     except MkDocsException as error:

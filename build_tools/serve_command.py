@@ -59,7 +59,7 @@ def _build(root: Path, site: Site, address: str) -> dict[str, int]:
     """Build once and say how it went; returns the state of the files that went into it."""
     seen, start = stamps([root / name for name in _WATCHED]), time.monotonic()
     print("Building …", flush=True)
-    lines = site.rebuild(lambda: build_site(root, address))
+    lines = site.rebuild(lambda: build_site(root, address, offline=False))
     if lines:
         print("\n".join(lines), file=sys.stderr, flush=True)
         shows = "still shows the last good site" if site.folder.is_dir() else "shows the problems until there is a first site"

@@ -11,16 +11,16 @@ from build_tools import mkdocs_hook
 SITE = "site"
 
 
-def build_site(root: Path, site_url: str = "") -> list[str]:
+def build_site(root: Path, site_url: str = "", offline: bool = True) -> list[str]:
     """Build into a folder beside ``site`` and change places when all went well.
 
     Returns the lines that say what is wrong; with none the new site stands in ``root/site``,
-    otherwise whatever stood there still does.
+    otherwise whatever stood there still does. Without ``offline`` no browser is asked to keep the site.
     """
     beside = Path(tempfile.mkdtemp(prefix=".site-", dir=root))
     beside.chmod(0o755)  # a temporary folder is closed to everybody else, which a web server may be
     try:
-        lines = mkdocs_hook.build(root, beside / "new", site_url)
+        lines = mkdocs_hook.build(root, beside / "new", site_url, offline)
         if not lines:
             _change_places(beside, root / SITE)
         return lines

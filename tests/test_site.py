@@ -112,7 +112,7 @@ def test_whatever_breaks_inside_is_said_in_a_sentence(project: Path, monkeypatch
 
 
 def test_a_good_build_takes_the_place_of_the_old(project: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def built(root: Path, destination: Path, site_url: str) -> list[str]:
+    def built(root: Path, destination: Path, site_url: str, offline: bool) -> list[str]:
         destination.mkdir()
         (destination / "index.html").write_text("the new site", encoding="utf-8")
         return []

@@ -91,7 +91,7 @@ def test_a_change_is_noticed_and_a_failed_build_is_printed(tmp_path: Path, site:
     entry.write_text("good", encoding="utf-8")
     edits = iter(["bad", "good again"])
 
-    def build(root: Path, address: str) -> list[str]:
+    def build(root: Path, address: str, offline: bool) -> list[str]:
         text = (root / "kb" / "a.yaml").read_text(encoding="utf-8")
         return ["kb/a.yaml:1:1: KB001 this file: bad"] if text == "bad" else []
 

@@ -64,7 +64,7 @@ def visitor(browser: Browser, site_address: str) -> Iterator[Callable[..., Visit
     visits: list[Visit] = []
 
     def visit(**settings: object) -> Visit:
-        context = browser.new_context(**{"viewport": PHONE, "has_touch": True, "is_mobile": True, **settings})
+        context = browser.new_context(**{"viewport": PHONE, "has_touch": True, "is_mobile": True, "service_workers": "block", **settings})
         visits.append(Visit(context.new_page(), site_address))
         visits[-1].watch()
         return visits[-1]

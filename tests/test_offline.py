@@ -1,0 +1,142 @@
+"""What a built site needs to be kept on a device: packs that give back each file, a version, icons, an index of names."""
+from __future__ import annotations
+
+import gzip
+import json
+import re
+import struct
+import zlib
+from pathlib import Path
+
+import pytest
+from py_mini_racer import MiniRacer
+
+from build_tools.icon import INK, PAPER, icon
+from build_tools.offline import WORKER, add_offline
+from build_tools.offline_pack import pack
+from build_tools.render.search_pages import page_records
+
+JS = Path(__file__).resolve().parent.parent / "docs" / "js"
+TEXTS = {
+    "a/index.html": "<html lang>\n<p>one <a href=\"x\">two</a> <b>three</b>\n\n</html>",
+    "b/index.html": "<html lang>\n<p>four <a href=\"x\">two</a> five < six\n\n</html>\n",
+    "__proto__": "a name that means something to the script\n",
+    "empty.txt": "",
+}
+
+
+@pytest.fixture
+def unpacked() -> object:
+    with MiniRacer() as engine:
+        engine.eval((JS / "offline-pack.js").read_text(encoding="utf-8"))
+        yield engine
+
+
+def test_a_page_comes_out_of_the_pack_as_it_went_in(unpacked: MiniRacer) -> None:
+    plain = gzip.decompress(pack(TEXTS)).decode()
+    for path, text in TEXTS.items():
+        assert unpacked.eval(f"ClockRef.pack.textOf(JSON.parse({json.dumps(plain)}), {json.dumps(path)})") == text
+    assert unpacked.eval(f"ClockRef.pack.textOf(JSON.parse({json.dumps(plain)}), 'toString')") is None
+
+
+def test_the_same_texts_give_the_same_pack() -> None:
+    assert pack(TEXTS) == pack(dict(reversed(TEXTS.items())))
+
+
+@pytest.mark.parametrize(
+    ("address", "file"),
+    [
+        ("", "index.html"), ("terms/wheel/", "terms/wheel/index.html"), ("?q=gear", "index.html"),
+        ("terms/wheel/?h=a/b#where", "terms/wheel/index.html"), ("js/site.js", "js/site.js"), ("caf%C3%A9/", "café/index.html"),
+    ],
+)
+def test_the_file_behind_an_address(address: str, file: str, unpacked: MiniRacer) -> None:
+    scope = "https://circle.test/clocks/"
+    assert unpacked.eval(f"ClockRef.pack.fileOf({json.dumps(scope + address)}, {json.dumps(scope)})") == file
+
+
+def test_what_lies_outside_is_left_alone(unpacked: MiniRacer) -> None:
+    assert unpacked.eval("ClockRef.pack.fileOf('https://circle.test/other/', 'https://circle.test/clocks/')") is None
+
+
+def saved_by(site: Path) -> dict:
+    """What the service worker of a site is told to save."""
+    first_line = (site / WORKER).read_text(encoding="utf-8").splitlines()[0]
+    return json.loads(first_line.removeprefix("const SAVED = ").rstrip(";"))
+
+
+def small_site(folder: Path, page: str) -> Path:
+    (folder / "search").mkdir(parents=True)
+    (folder / "css").mkdir()
+    (folder / "calculations" / "x").mkdir(parents=True)
+    files = {
+        "index.html": '<html lang="en"><link href="css/a.css">', "404.html": "<html >", "page.html": page, "css/a.css": "a{}", "css/a.css.map": "{}",
+        "calculations/x/index.html": '<html ><article><form></form><h2 id="how-the-sum-goes">Why</h2><script src="x.js"></script></article>',
+        "search/search_index.json": "[]", "service-worker.js": "work()\n", "picture.png": "png",
+    }
+    for path, text in files.items():
+        (folder / path).write_text(text, encoding="utf-8")
+    return folder
+
+
+def test_any_change_makes_another_version_and_the_pages_carry_it(tmp_path: Path) -> None:
+    versions = [add_offline(small_site(tmp_path / name, page), "[]") for name, page in (("a", "<html >one"), ("b", "<html >one"), ("c", "<html >two"))]
+    assert versions[0] == versions[1] != versions[2]
+    assert (tmp_path / "c" / "index.html").read_text(encoding="utf-8").startswith(f'<html data-version="{versions[2]}" ')
+
+
+def test_each_file_is_saved_once_and_maps_are_not(tmp_path: Path) -> None:
+    site = small_site(tmp_path / "a", "<html >")
+    add_offline(site, "[1]")
+    saved = saved_by(site)
+    whole = json.loads(gzip.decompress((site / saved["packs"]["whole"]["path"]).read_bytes()))
+    assert set(saved["files"]) == {"css/a.css", "search/search_index.json"}
+    assert set(saved["later"]) == {"picture.png"}
+    assert set(whole["pages"]) == {"index.html", "404.html", "page.html", "calculations/x/index.html", "search/search_index.json"}
+
+
+def test_the_first_pack_holds_a_sum_with_its_form_and_scripts_but_not_yet_its_explanation(tmp_path: Path) -> None:
+    site = small_site(tmp_path / "a", "<html >")
+    add_offline(site, "[]")
+    first = gzip.decompress((site / saved_by(site)["packs"]["first"]["path"]).read_bytes()).decode()
+    assert "<form></form>" in first and "x.js" in first and "how-the-sum-goes" not in first
+
+
+def test_the_built_site_saves_every_file(built_site: Path) -> None:
+    saved = saved_by(built_site)
+    packs = [json.loads(gzip.decompress((built_site / part["path"]).read_bytes())) for part in saved["packs"].values()]
+    kept = {*saved["files"], *saved["later"], *packs[1]["pages"]}
+    files = {path.relative_to(built_site).as_posix() for path in built_site.rglob("*") if path.is_file()}
+    missing = {path for path in files - kept if not re.fullmatch(r".*\.map|.*/lunr/.*|sitemap\.xml(\.gz)?|service-worker\.js|offline/.*\.pack", path)}
+    assert missing == set()
+    assert {"key/trains/index.html", "calculations/beats-per-hour/index.html", "js/key-engine.js", "404.html"} <= set(packs[0]["pages"])
+
+
+def dots(png: bytes, size: int) -> list[tuple[int, int, int]]:
+    """The dots of a picture as written by `icon`: one chunk of data, no filter."""
+    start = png.index(b"IDAT")
+    length = struct.unpack(">I", png[start - 4 : start])[0]
+    rows = zlib.decompress(png[start + 4 : start + 4 + length])
+    return [tuple(rows[row * (3 * size + 1) + 1 + 3 * column :][:3]) for row in range(size) for column in range(size)]
+
+
+def test_the_icon_is_a_dial_and_the_masked_one_keeps_clear_of_the_edge() -> None:
+    assert struct.unpack(">II", icon(64)[16:24]) == (64, 64)
+    plain, masked = dots(icon(64), 64), dots(icon(64, 0.75), 64)
+    assert plain[0] == PAPER and INK in plain
+    reach = [max(max(abs(at % 64 - 31.5), abs(at // 64 - 31.5)) for at, dot in enumerate(picture) if dot == INK) for picture in (plain, masked)]
+    assert reach[0] > 26 and reach[1] < 32 * 0.8  # a mask may cut away all but the inner 80 % of the width
+
+
+def test_the_search_keeps_one_record_a_page() -> None:
+    index = {"config": {}, "docs": [
+        {"location": "a/", "title": "A", "text": "<p>one &amp; two</p>", "names": ["a"]},
+        {"location": "a/#x", "title": "More", "text": "three"},
+        {"location": "b/", "title": "B", "text": "long words only"},
+    ]}
+    assert json.loads(page_records(index, 30))["docs"] == [
+        {"location": "a/", "title": "A", "text": "one &amp; two More: three", "names": ["a"]},
+        {"location": "b/", "title": "B", "text": "long words only"},
+    ]
+    assert [doc["text"] for doc in json.loads(page_records(index, 6))["docs"]] == ["one &amp;", "long"]
+    assert [doc["text"] for doc in json.loads(page_records(index, 0))["docs"]] == ["", ""]
