@@ -34,6 +34,7 @@ class Candidate:
     movement: float
     nearness: float
     effort: float
+    unsure: int
 
 
 class Plan:
@@ -108,12 +109,18 @@ class Plan:
             if self.settled(after, {**evidence, question_id: (answer,)}):
                 ends += chance
         effort = float(self.facet.questions[question_id].effort)
-        return Candidate(question_id, ends, movement, nearness, effort)
+        return Candidate(question_id, ends, movement, nearness, effort, self._unsure(question_id, evidence))
+
+    def _unsure(self, question_id: str, evidence: Evidence) -> int:
+        """How many questions about the same thing could not be told."""
+        group = self.facet.questions[question_id].group
+        return sum(not answers and self.facet.questions[asked].group == group for asked, answers in evidence.items())
 
     def worth(self, candidate: Candidate) -> float:
         """The chance of ending the questioning for its effort; nearness decides while nothing can end it yet."""
-        # the root, because whole effort lets idle glances go before the look that tells
-        return (candidate.ends + self.facet.settings.nearness * candidate.nearness) / sqrt(candidate.effort)
+        needs = self.facet.settings
+        # whoever did not hear the hour can hardly tell the tune; the root, because whole effort lets idle glances go before the look that tells
+        return (candidate.ends + needs.nearness * candidate.nearness) * needs.unsure_again ** candidate.unsure / sqrt(candidate.effort)
 
 
 def difference(facet: Facet, question_id: str, a: int, b: int) -> float:

@@ -28,6 +28,7 @@ class Settings:
     worth_asking: float
     parting: float
     nearness: float
+    unsure_again: float
     most_answers: float
     most_questions: float
     witnesses: float

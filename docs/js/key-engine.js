@@ -154,7 +154,9 @@ ClockRef.key = (function () {
         found.nearness += chance * Math.max(...after) ** 2;
         if (this.settled(after, { ...evidence, [id]: answer }, reach).length) { found.ends += chance; }
       });
-      found.worth = (found.ends + this.needs.nearness * found.nearness) / Math.sqrt(this.questions[id].effort);
+      const group = this.questions[id].group;
+      const unsure = Object.keys(evidence).filter((asked) => evidence[asked] === CANT_TELL && this.questions[asked].group === group).length;
+      found.worth = (found.ends + this.needs.nearness * found.nearness) * this.needs.unsureAgain ** unsure / Math.sqrt(this.questions[id].effort);
       return found;
     }
 
