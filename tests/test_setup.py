@@ -263,3 +263,12 @@ def test_waiting_says_so_once_and_ends_with_the_lock(tmp_path: Path, monkeypatch
     monkeypatch.setattr(lock.time, "sleep", lambda seconds: next(pauses)())
     os.close(lock.wait_for(path, shared=True, when_busy=lambda: said.append("busy")))
     assert said == ["busy"]
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="elsewhere a browser is found without PATH")
+@pytest.mark.parametrize(("ci", "status", "told"), [("", 0, "BROWSER TESTS WERE SKIPPED"), ("true", 1, "no Chromium")])
+def test_without_a_browser_its_tests_are_skipped_loudly_and_fail_in_ci(ci: str, status: int, told: str, root: Path) -> None:
+    command = [sys.executable, "-m", "pytest", "tests/browser/test_key.py", "-k", "back_takes", "-p", "no:cacheprovider"]
+    done = subprocess.run(command, cwd=root, env={**os.environ, "PATH": "", "CI": ci}, capture_output=True, text=True, check=False)
+    assert done.returncode == status, done.stdout
+    assert told in done.stdout
