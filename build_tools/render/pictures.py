@@ -2,8 +2,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from html import escape as html
 from typing import Any
 
 from build_tools.figures import count_wheel, escapement, pin_barrel, rack, strike_cycle
@@ -11,6 +12,7 @@ from build_tools.figures.answer import picture
 from build_tools.library import Library
 from build_tools.render.curves import moon_error
 from build_tools.render.figure import elevation_of, figure, plan_of, word_addresses
+from build_tools.render.plate import named_figure
 from build_tools.render.prose import escape
 from build_tools.render.view import View
 
@@ -123,7 +125,17 @@ def gallery(library: Library) -> dict[str, str]:
     view = View(library, "figures.md")
     parts = [f"## {escape(picture.title)}\n\n{picture.draw(view)}" for picture in PICTURES]
     trains = [_train(ref, view) for ref in GALLERY_COUNTS if ref in library]
-    return {"figures.md": "# Figures\n\nOne of each kind of drawing in this reference. All are made from its entries.\n{: .lead }\n\n" + "\n".join([*trains, *parts])}
+    lead = "One of each kind of drawing in this reference. All are made from its entries.\n{: .lead }\n"
+    plates = [f"## {escape(entry.name)}\n\n{named_figure(entry, view)}" for entry in sorted(library.of_kind("plate"), key=lambda one: one.order)]
+    return {"figures.md": "\n".join(["# Figures\n", lead, *trains, *parts, *plates, "## What the key asks you to look for\n", *_answers(view)])}
+
+
+def _answers(view: View) -> Iterator[str]:
+    """Every small drawing of the key, question by question."""
+    for entry in view.library.of_kind("question"):
+        drawn = [f"<li>{picture(answer.picture)} {html(answer.says, quote=False)}</li>" for answer in entry.answers if answer.picture]
+        if drawn:
+            yield f"{view.link(entry.ref)}\n\n<ul class=\"looks\">{''.join(drawn)}</ul>\n"
 
 
 GALLERY_COUNTS: tuple[str, ...] = ("count:eight-day-96-60-56", "count:strike-84-8-8-64-56-49", "count:motion-12-36-10-40", "count:verge-30h-78-60-42")

@@ -16,16 +16,20 @@ MOST = 2  # plates on the page of one word
 
 def plate(entry: Plate, view: View) -> list[str]:
     """The drawing first, then each part in a sentence."""
-    drawn = figures.labelled(entry, words_in(entry, view.library), addresses(view))
     return [
         view.cautions(entry.cautions),
-        figure(drawn, ""),
+        named_figure(entry, view),
         f"{view.prose(entry.about)}\n",
         view.note(entry.basis),
         f"[To fill in]({view.to(_blank_path(entry))}), with [its answers]({view.to(_answers_path(entry))})\n",
         "## The parts\n\n" + "\n".join(f"{view.link(ref)}\n:   {view.plain_line(view.library[ref].definition)}\n" for ref in dict.fromkeys(part.of for part in entry.parts)),
         view.prose(entry.note) + "\n" if entry.note else "",
     ]
+
+
+def named_figure(entry: Plate, view: View) -> str:
+    """The plate with all its names."""
+    return figure(figures.labelled(entry, words_in(entry, view.library), addresses(view)))
 
 
 def words_in(entry: Plate, library: Library) -> dict[str, str]:

@@ -87,7 +87,7 @@
 
   Train.prototype.step = function (now) {
     if (!this.running || !this.drawing.isConnected) { return; }
-    this.turned += this.pace() * Math.min(now - this.before, 100) / 1000;
+    this.turned += this.pace() * Math.max(0, Math.min(now - this.before, 100)) / 1000;
     this.before = now;
     var turned = this.turned;
     this.arbors.forEach(function (arbor) {
@@ -120,7 +120,7 @@
   Escapement.prototype.step = function (now) {
     if (!this.running || !this.drawing.isConnected) { return; }
     var seconds = SLOWEST * Math.pow(0.1, Number(this.speed.value) / 100);
-    this.swings += Math.min(now - this.before, 100) / 1000 / seconds;
+    this.swings += Math.max(0, Math.min(now - this.before, 100)) / 1000 / seconds;
     this.before = now;
     this.show(this.frames[Math.floor(this.swings % 1 * this.frames.length)], Math.floor(this.swings));
     requestAnimationFrame(this.step.bind(this));
