@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
+from functools import cached_property
 from pathlib import Path
 from typing import Iterable, Iterator, Mapping
 
+from build_tools.evidence import Table, read_tables
 from build_tools.load import load_file
 from build_tools.loaded import DataPath, Loaded
 from build_tools.model import Constant, Entry, Outcome, Term
@@ -22,11 +24,12 @@ _SCHEMA_LINE = "# yaml-language-server: $schema=../schema/{kind}.json"
 
 
 class Library:
-    """The whole knowledge base. `files` are the entries as loaded; `broken` the files left out for their own problems, by reference."""
+    """The whole knowledge base below `root`. `files` are the entries as loaded; `broken` the files left out for their own problems, by reference."""
 
-    def __init__(self, files: Iterable[Loaded] = (), broken: Mapping[str, Loaded] = EMPTY) -> None:
+    def __init__(self, files: Iterable[Loaded] = (), broken: Mapping[str, Loaded] = EMPTY, root: Path = PROJECT) -> None:
         self.files = tuple(files)
         self.broken = broken
+        self.root = root
         self._files: dict[str, Loaded] = {}
         self._entries: dict[str, Entry] = {}
         for file in self.files:
@@ -69,6 +72,11 @@ class Library:
         """The rows of a constant table; none when there is no such table."""
         constant = self.get(f"constant:{id}")
         return constant.rows if isinstance(constant, Constant) else ()
+
+    @cached_property
+    def printed_tables(self) -> tuple[Table, ...]:
+        """The whole tables from books that stand beside the entries as evidence; read when first asked for."""
+        return read_tables(self.root)
 
     def used_by(self, ref: str) -> tuple[str, ...]:
         """The references of all entries that mention this one, sorted."""
@@ -145,7 +153,7 @@ def read_library(root: Path = PROJECT) -> tuple[Library, list[Problem]]:
             sound.append(loaded)
         else:
             broken[f"{KIND_OF_FOLDER[path.parent.name]}:{path.stem}"] = loaded
-    return Library(sound, broken), problems
+    return Library(sound, broken, root), problems
 
 
 # Problems that leave an entry whole: it is still linked to and checked further.

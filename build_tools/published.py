@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from build_tools.answer import Answer, answer
 from build_tools.calculate import resolved, unit_of, units_of
+from build_tools.counts import from_count
 from build_tools.formula.evaluate import Value
 from build_tools.formula.plain import written
 from build_tools.given import Figure as Read
@@ -17,8 +18,8 @@ from build_tools.units import Units, split_quantity
 
 if TYPE_CHECKING:
     from build_tools.library import Library
-    from build_tools.model import Calculation
-    from build_tools.model_parts import Figure
+    from build_tools.model import Calculation, Count
+    from build_tools.model_parts import Figure, Given
 
 MISPRINT, CUT_OFF = "misprint", "cut off"
 
@@ -45,6 +46,13 @@ def judge(calculation: Calculation, given: Mapping[str, str], expect: Mapping[st
     answered = answer(calculation, given, library)
     for name, figure in expect.items():
         yield _judge_one(calculation, answered, name, figure, library)
+
+
+def judge_count(count: Count, given: Given, library: Library) -> Judgement:
+    """Judges a figure that a count must give, from its wheels and whatever else its source reckoned from."""
+    calculation = library[given.calculation]
+    filled = {name: written(value) for name, value in from_count(calculation, count, library, given.with_).items()}
+    return next(judge(calculation, {**filled, **given.with_}, {given.result: given}, library))
 
 
 def _judge_one(calculation: Calculation, answered: Answer, name: str, figure: Figure, library: Library) -> Judgement:

@@ -6,6 +6,7 @@ from build_tools import key_export
 from build_tools.library import Library
 from build_tools.render import calculation_script, key, pictures
 from build_tools.render.entry import entry_page
+from build_tools.render.evidence import how_we_know
 from build_tools.render.export import exports
 from build_tools.render.indexes import index_pages
 from build_tools.render.kinds import SECTIONS, page_path
@@ -17,7 +18,7 @@ from build_tools.render.plate import sheet_pages
 def pages(library: Library) -> dict[str, str]:
     """The Markdown of every generated page by its path below the docs folder."""
     made = {page_path(entry.ref): entry_page(entry, library) for kind in SECTIONS for entry in library.of_kind(kind)}
-    return {**made, **index_pages(library), **answer_pages(library), **key.pages(library), **gallery(library), **sheet_pages(library)}
+    return {**made, **index_pages(library), **answer_pages(library), **key.pages(library), **gallery(library), **sheet_pages(library), **how_we_know(library)}
 
 
 def assets(library: Library) -> dict[str, str]:

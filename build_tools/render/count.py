@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from build_tools.calculate import units_of
-from build_tools.counts import CountResult, from_count, results_for
-from build_tools.formula.plain import written
+from build_tools.counts import CountResult, results_for
 from build_tools.model import Arbor, Count, Given
-from build_tools.published import judge
+from build_tools.published import judge_count
 from build_tools.render.figure import elevation_of, plan_of
 from build_tools.render.prose import escape
 from build_tools.render.tables import table
@@ -98,13 +97,12 @@ def _computed(each: CountResult, view: View) -> str:
 def _printed(each: CountResult, entry: Count, view: View) -> str:
     """Every printed figure for this result, with its source and whether it agrees."""
     same = [given for given in entry.gives if (given.calculation, given.result) == (each.calculation.ref, each.result)]
-    return "; ".join(_agreement(given, each, entry, view) for given in same)
+    return "; ".join(_agreement(given, entry, view) for given in same)
 
 
-def _agreement(given: Given, each: CountResult, entry: Count, view: View) -> str:
+def _agreement(given: Given, entry: Count, view: View) -> str:
     """The printed figure, with what the source reckoned from besides the counts, and whether it agrees."""
-    filled = {name: written(value) for name, value in from_count(each.calculation, entry, view.library, given.with_).items()}
-    judgement = next(judge(each.calculation, {**filled, **given.with_}, {given.result: given}, view.library))
+    judgement = judge_count(entry, given, view.library)
     from_ = ", ".join(f"{name} {escape(text)}" for name, text in given.with_.items())
     verdict = "agrees" if judgement.agrees else given.verdict or "differs"
     because = f": {view.prose(given.because)}" if given.because else ""
