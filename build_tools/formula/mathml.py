@@ -17,7 +17,10 @@ from build_tools.number import Number, for_page, in_working
 
 _STRENGTH = {"+": 1, "-": 1, "*": 2, "%": 2, "/": 3, "**": 4}
 _SIGNS = {"+": "+", "-": "−", "*": "×", "<": "&lt;", "<=": "≤", "==": "=", "!=": "≠", ">": "&gt;", ">=": "≥"}
-_FUNCTION_WORDS = {"asin": "arcsin", "acos": "arccos", "atan": "arctan", "atan2": "arctan", "log": "ln", "len": "number of", "spread": "spread of sums in"}
+_FUNCTION_WORDS = {
+    "asin": "arcsin", "acos": "arccos", "atan": "arctan", "atan2": "arctan", "log": "ln", "len": "number of", "spread": "spread of sums in",
+    "agm": "mean of", "epicycloid": "height of tooth", "slope": "slope of", "slope_error": "error of slope of", "nth": "one of", "day_number": "day number of",
+}
 
 
 @dataclass(frozen=True)

@@ -81,14 +81,20 @@ def _meanings(entry: Calculation, view: View) -> str:
         usual = f"Usually {' to '.join(for_page(text) for text in field.usual)} {units.symbol(field.unit)}".rstrip() + "." if field.usual else ""
         told = " ".join(part for part in (view.prose(field.why).replace("\n", " "), escape(usual)) if part)
         items.append(f"{sign}{escape(field.label)}\n:   {told or escape(units.symbol(field.unit) or 'a number')}\n")
-    for name, ref in view.library[entry.ref].constants.items():
-        table, _, row = ref.partition(".")
-        says = next((each.says for each in view.library[table].rows if each.name == row), "")
-        items.append(f"{_sign(name)}{escape(says or view.library[table].name)}\n:   {escape(entry.constants[name])}, from {view.link(table)}.\n")
+    items += [_constant(name, ref, entry.constants[name], view) for name, ref in view.library[entry.ref].constants.items()]
     for step in entry.steps:
         if step.symbol or step.why:
             items.append(f"{_sign(step.symbol)}{escape(step.label)}\n:   {view.prose(step.why) or escape(units.symbol(step.unit))}\n".replace(":   \n", ":   worked out\n"))
     return "\n".join(items)
+
+
+def _constant(name: str, ref: str, value: str, view: View) -> str:
+    """A number that the formulas use without asking for it: what it is, its value, and the way to where it stands."""
+    table, _, row = ref.partition(".")
+    if not row:
+        return f"{_sign(name)}{view.link(table)}\n:   {escape(value)}\n"
+    says = next((each.says for each in view.library[table].rows if each.name == row), "")
+    return f"{_sign(name)}{escape(says)}\n:   {escape(value)}, from {view.link(table)}\n"
 
 
 def _sign(written: str) -> str:
