@@ -4,10 +4,10 @@ from __future__ import annotations
 import pytest
 
 from build_tools.figures import plate as figures
-from build_tools.figures.shapes import shape
+from build_tools.figures.shapes import bounds, shape
 from build_tools.figures.svg import WIDTH
 from build_tools.library import Library
-from build_tools.render.plate import words_in
+from build_tools.render.plate import FIND, sheet_pages, words_in
 from tests.test_figures_trains import SVG, boxes, drawn, overlapping
 
 
@@ -54,6 +54,22 @@ def test_all_names_stand_in_the_words_as_well(plates) -> None:
     for entry, words in plates:
         said = drawn(figures.labelled(entry, words, address)).find(f"{SVG}desc").text
         assert all((part.says or words[part.of]) in said for part in entry.parts), entry.id
+
+
+def test_every_drawn_part_can_be_found_by_its_look(plates, library: Library) -> None:
+    text = sheet_pages(library)[FIND]
+    for entry, words in plates:
+        assert f'id="stock-{entry.id}"' in text
+        assert text.count(f'href="#stock-{entry.id}"') == sum(bool(part.draw) for part in entry.parts), entry.id
+
+
+def test_a_close_up_holds_the_whole_part(plates) -> None:
+    for entry, words in plates:
+        for part in entry.parts:
+            if part.draw:
+                x, y, side, _ = map(float, drawn(figures.close_up(entry, part)).get("viewBox").split())
+                for left, top, right, bottom in map(bounds, part.draw):
+                    assert x < left and y < top and right < x + side and bottom < y + side, (entry.id, part.of)
 
 
 @pytest.mark.parametrize(("words", "wanted"), [

@@ -4,12 +4,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from html import escape
 
-from build_tools.figures.shapes import point, shape
-from build_tools.figures.svg import SIZE, WIDTH, Point, circle, drawing, group, line, link, text, text_width
+from build_tools.figures.shapes import bounds, point, shape
+from build_tools.figures.svg import SIZE, WIDTH, Point, circle, drawing, group, line, link, number, text, text_width
 from build_tools.figures.wheelwork import Address
 from build_tools.model import Plate
 from build_tools.model_parts import PlatePart
 
+ROOM = 16.0  # px around a part in a close-up
 Words = Mapping[str, str]
 """The word of each part by its reference."""
 
@@ -32,6 +33,23 @@ def to_fill_in(plate: Plate, words: Words) -> str:
     parts = [group([shape(text_) for text_ in part.draw], "part") for part in plate.parts]
     names = [_number(part, place, _says(part, words)) for place, part in numbered(plate)]
     return _whole(plate, words, f"{plate.id}-blank", parts, names, f"{len(names)} parts are numbered, to be named.")
+
+
+def once(plate: Plate) -> str:
+    """The whole plate without names, not shown itself, to be used again behind each part."""
+    shapes = [shape(each) for each in (*plate.behind, *(text_ for part in plate.parts for text_ in part.draw))]
+    return f'<svg class="drawing stock" width="0" height="0" aria-hidden="true"><defs><g class="drawing even" id="stock-{plate.id}">{"".join(shapes)}</g></defs></svg>'
+
+
+def close_up(plate: Plate, part: PlatePart) -> str:
+    """A square around one part, the part picked out from what lies about it; `once` must stand on the same page."""
+    edges = [bounds(each) for each in part.draw]
+    left, top, right, bottom = (chosen(edge[place] for edge in edges) for place, chosen in enumerate((min, min, max, max)))
+    side = max(right - left, bottom - top) + 2 * ROOM
+    x, y = (left + right - side) / 2, (top + bottom - side) / 2
+    lit = group([shape(each) for each in part.draw], "lit")
+    return (f'<svg class="drawing even close" viewBox="{number(x)} {number(y)} {number(side)} {number(side)}" aria-hidden="true" focusable="false">'
+            f'<use class="around" href="#stock-{plate.id}"/>{lit}</svg>')
 
 
 def numbered(plate: Plate) -> list[tuple[int, PlatePart]]:

@@ -17,6 +17,20 @@ def shape(words: str) -> str:
     return _SHAPES[name]([float(value) for value in values], style)
 
 
+def bounds(words: str) -> tuple[float, float, float, float]:
+    """Left, top, right and bottom of a shape; of a round one, of its whole circle."""
+    first, *rest = words.split()
+    name, values = (rest[0], rest[1:]) if first in STYLES else (first, rest)
+    numbers = [float(value) for value in values]
+    if name in ("line", "shape", "curve"):
+        return min(numbers[::2]), min(numbers[1::2]), max(numbers[::2]), max(numbers[1::2])
+    x, y, *size = numbers
+    if name == "box":
+        return x, y, x + size[0], y + size[1]
+    reach = size[0] if size else 6.0
+    return x - reach, y - reach, x + reach, y + reach
+
+
 def point(words: str) -> Point:
     """A point from "x y"."""
     x, y = words.split()

@@ -14,6 +14,7 @@ MARGIN = 4
 LINES = 15  # px from one line of a label to the next
 BEYOND = 16.0  # modules from the rim of a contrate wheel to the wheel on the arbor across
 SPOKES = 5
+DEEPEST = 9.0  # px from root to tip: coarse teeth are drawn low, so that the pitch circle stays what is seen first
 LEGS = 7  # an escape wheel with fewer teeth is drawn as legs
 SPOKED = 13.0  # px of radius from which a wheel shows its spokes
 
@@ -91,7 +92,7 @@ def _disc(disc: Disc, axle: Axle, phase: float, unit: float) -> str:
     radius = disc.radius * unit
     if disc.mesh < 0:
         return _escape_wheel(disc, unit)
-    deep = 2 * disc.module * unit
+    deep = min(2 * disc.module * unit, DEEPEST)
     teeth = ring((0, 0), radius, disc.teeth, "teeth")[:-2] + f' stroke-width="{number(deep)}" transform="rotate({number(phase)})"/>'
     root = circle((0, 0), max(0.5, radius - deep / 2), "line")
     return teeth + root + circle((0, 0), radius, "pitch") + _spokes(radius - deep / 2, disc)
