@@ -66,6 +66,7 @@ class Key:
     def __init__(self, facts: Facts, facet: str) -> None:
         self.facet = Facet(facts, facet)
         self._also = {row.name: {row.name, *row.cells["sees"]} for row in facts.table("viewpoints")}
+        self._inside = {row.name for row in facts.table("viewpoints") if row.cells.get("inside")}
         self._phrases = {row.name: row.says for row in facts.table("frequency-words")}
         self._words = {row.name: row.says for row in facts.table("key-settings")}
         self._plans: dict[str, Plan] = {}
@@ -93,7 +94,7 @@ class Key:
     def rank(self, answers: Mapping[str, str], viewpoint: str = EVERYWHERE) -> tuple[Ranked, ...]:
         """The outcomes, the likeliest first."""
         evidence = self.evidence(answers)
-        return self._rank(evidence, self.plan(viewpoint).stand(evidence))
+        return self._rank(evidence, self.plan(viewpoint).stand(evidence), viewpoint)
 
     def next_question(self, answers: Mapping[str, str], viewpoint: str = EVERYWHERE) -> str | None:
         """The id of the question to ask next, also after the key has stopped; None when none tells anything more."""
@@ -107,7 +108,7 @@ class Key:
         evidence = self.evidence(answers)
         plan = self.plan(viewpoint)
         stand = plan.stand(evidence)
-        ranked = self._rank(evidence, stand)
+        ranked = self._rank(evidence, stand, viewpoint)
         lost = self._nothing_fits(evidence, stand)
         return Finding(
             ranked=ranked, together=tuple(self.facet.outcomes[index].ref for index in stand.together),
@@ -121,15 +122,21 @@ class Key:
         return {question: () if answer == CANT_TELL else (answer,)
                 for question, answer in answers.items() if question in self.questions}
 
-    def _rank(self, evidence: Evidence, stand: Stand) -> tuple[Ranked, ...]:
+    def _rank(self, evidence: Evidence, stand: Stand, viewpoint: str) -> tuple[Ranked, ...]:
         order = sorted(range(len(stand.shares)), key=lambda index: -exactly(stand.shares[index]))
-        return tuple(self._ranked(index, evidence, stand) for index in order)
+        return tuple(self._ranked(index, evidence, stand, viewpoint) for index in order)
 
-    def _ranked(self, index: int, evidence: Evidence, stand: Stand) -> Ranked:
+    def _ranked(self, index: int, evidence: Evidence, stand: Stand, viewpoint: str) -> Ranked:
         outcome = self.facet.outcomes[index]
         reasons = self.reasons(evidence, index)
-        return Ranked(outcome.ref, outcome.id, outcome.name, stand.shares[index], self.words(stand, index),
+        return Ranked(outcome.ref, outcome.id, outcome.name, self.said(stand.shares[index], viewpoint), self.words(stand, index),
                       tuple(r for r in reasons if r.odds > 1.0), tuple(r for r in reasons if r.odds < 1.0))
+
+    def said(self, share: float, viewpoint: str) -> float:
+        """The share as it is said: from outside a little is kept back, alike for all, so that none passes the greatest that may be said."""
+        count = len(self.facet.outcomes)
+        kept = 0.0 if viewpoint in self._inside or count < 2 else (1.0 - self.facet.settings.outside_most) * count / (count - 1)
+        return (1.0 - kept) * share + kept / count
 
     def words(self, stand: Stand, index: int) -> str:
         """What a visitor reads for a share. The highest word needs a settled outcome, witnesses and all."""

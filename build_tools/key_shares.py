@@ -33,6 +33,7 @@ class Settings:
     most_questions: float
     witnesses: float
     telling: float
+    outside_most: float
     not_ruled_out: float
     rarer: float
     boxes: float

@@ -7,9 +7,11 @@ from typing import Any
 
 import pytest
 
+from build_tools.key import Key
+from build_tools.key_answers import facets
 from build_tools.key_shares import named_shares, question_shares
 from build_tools.key_weigh import Facet
-from build_tools.library import Library
+from build_tools.library import Library, read_library
 
 WORDS = {"always": 0.95, "usually": 0.75, "sometimes": 0.25, "rarely": 0.06, "never": 0.01}
 
@@ -92,3 +94,25 @@ def test_common_things_come_first_while_nothing_is_known(library: Library) -> No
     weight = {row.name: float(row.value) for row in library.table("commonness")}
     common, rare = (next(place for place, one in enumerate(facet.outcomes) if one.commonness == word) for word in ("common", "rare"))
     assert shares[common] / shares[rare] == pytest.approx(weight["common"] / weight["rare"], rel=1e-12)
+
+
+def test_from_outside_nothing_is_said_to_be_over_95_in_a_hundred(library: Library) -> None:
+    key = Key(library, "trains")
+    answers = {"swing": "turning-pendulum", "run-length": "months-or-year", "ticks-per-minute": "to-20", "case-form": "dome"}
+    outside, bench = (key.find(answers, place).ranked for place in ("dial-shut", "bench"))
+    assert outside[0].share <= 0.95 < bench[0].share
+    assert sum(one.share for one in outside) == pytest.approx(1.0, rel=1e-12)
+    assert [one.ref for one in outside] == [one.ref for one in bench]
+
+
+@pytest.mark.parametrize("facet", [row.name for row in facets(read_library()[0])])
+def test_one_group_of_signs_never_speaks_firmly(facet: str, library: Library) -> None:
+    key = Key(library, facet)
+    plan = key.plan()
+    for group in {question.group for question in key.questions.values()}:
+        asked = [question.id for question in key.questions.values() if question.group == group]
+        for index in range(len(key.facet.outcomes)):
+            best = {q: (max(key.facet.shares[q], key=lambda answer: key.facet.odds(q, (answer,))[index]),) for q in asked}
+            stand = plan.judged(best)
+            assert not stand.finished, f"{group}: {best}"
+            assert key.words(stand, stand.leader) in ("likely", "possible", "unlikely")

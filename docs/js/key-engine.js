@@ -186,7 +186,7 @@ ClockRef.key = (function () {
       const stand = { shares, leader, why: this.whyStop(evidence, useful, firm) };
       stand.together = firm.length ? firm : this.together(leader, evidence, reach);
       const lost = this.nothingFits(evidence, shares);
-      const ranked = this.rank(evidence, stand);
+      const ranked = this.rank(evidence, stand, viewpoint);
       const best = useful.reduce((a, b) => (!a || exactly(b.worth) > exactly(a.worth) ? b : a), null);
       return {
         ranked, together: stand.together.map((index) => this.outcomes[index].ref),
@@ -196,12 +196,20 @@ ClockRef.key = (function () {
       };
     }
 
-    rank(evidence, stand) {
+    /* The share as it is said: from outside a little is kept back, alike for all. */
+    said(share, viewpoint) {
+      const place = this.data.viewpoints.find((row) => row.id === viewpoint);
+      const count = this.outcomes.length;
+      const kept = (place && place.inside) || count < 2 ? 0 : (1 - this.needs.outsideMost) * count / (count - 1);
+      return (1 - kept) * share + kept / count;
+    }
+
+    rank(evidence, stand, viewpoint) {
       const order = stand.shares.map((_, index) => index).sort((a, b) => exactly(stand.shares[b]) - exactly(stand.shares[a]));
       return order.map((index) => {
         const reasons = this.reasons(evidence, index);
         return {
-          index, ref: this.outcomes[index].ref, share: stand.shares[index], words: this.wordsFor(stand, index),
+          index, ref: this.outcomes[index].ref, share: this.said(stand.shares[index], viewpoint), words: this.wordsFor(stand, index),
           for: reasons.filter((reason) => reason.odds > 1), against: reasons.filter((reason) => reason.odds < 1),
         };
       });

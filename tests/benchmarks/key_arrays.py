@@ -86,6 +86,10 @@ class Arrays:
         sums, counts = self.sums(states)
         return shares_of(self.priors + (sums / self.damp(counts)[:, :, None]).sum(axis=1))
 
+    def said(self, shares: Floats) -> Floats:
+        """Shares as they are said from this viewpoint."""
+        return np.array([self.key.said(share, self.viewpoint) for share in shares])
+
     def settled(self, states: States, shares: Floats) -> Flags:
         """Whether each state has an outcome, or a set of look-alikes, that may be named firmly."""
         leader = leaders(shares)
