@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from build_tools.model_parts import Example, Input, Step
 
 SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-form.js")
+FOR_READINGS = ("js/readings.js", "js/readings-page.js")
 
 
 def calculation(entry: Calculation, view: View) -> list[str]:
@@ -43,8 +44,12 @@ def calculation(entry: Calculation, view: View) -> list[str]:
         view.section("Where it holds", entry.limits),
         _checks(entry, view),
         view.prose(entry.note) + "\n" if entry.note else "",
-        "\n".join(f'<script src="../{view.to(path)}" defer></script>' for path in SCRIPTS) + "\n",
+        "\n".join(f'<script src="../{view.to(path)}" defer></script>' for path in _scripts(entry)) + "\n",
     ]
+
+
+def _scripts(entry: Calculation) -> tuple[str, ...]:
+    return SCRIPTS + FOR_READINGS if any(field.type == "list" for field in entry.inputs) else SCRIPTS
 
 
 def _careful(entry: Calculation, view: View) -> str:

@@ -30,7 +30,27 @@ def form(entry: Calculation, view: View) -> str:
 </details>
 <div class="answer" aria-live="polite"></div>
 <div class="row"><button type="submit">Work it out</button><button type="button" data-do="example">Put in the example</button><button type="button" data-do="clear">Clear</button><button type="button" data-do="copy" hidden>Copy as text</button></div>
-</form>
+{_readings(entry)}</form>
+"""
+
+
+def _readings(entry: Calculation) -> str:
+    """Where readings with their dates are kept and drawn, for a sum of two lists; nothing for others."""
+    lists = [field for field in entry.inputs if field.type == "list"]
+    if len(lists) != 2:
+        return ""
+    across, up = lists
+    return f"""<div class="readings" data-across="{across.name}" data-up="{up.name}" hidden>
+<div data-part="drawing"></div>
+<details><summary>Readings kept on this device</summary>
+<div class="field"><label for="reading-at">Time of the reading</label>
+<div class="entry"><input id="reading-at" type="datetime-local" data-part="at"></div></div>
+<div class="field"><label for="reading-error">{escape(up.label)}</label>
+<div class="entry"><input id="reading-error" inputmode="text" autocomplete="off" data-part="error"></div></div>
+<ul data-part="rows"></ul>
+<p class="hint" data-part="said" role="status"></p>
+<div class="row"><button type="button" data-reading="add">Add this reading</button><button type="button" data-reading="use" hidden>Work with these</button><button type="button" data-reading="save" hidden>Save as CSV</button><button type="button" data-reading="forget" hidden>Forget them</button></div>
+</details></div>
 """
 
 
