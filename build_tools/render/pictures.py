@@ -86,7 +86,7 @@ def _barrel(view: View) -> str:
 def barrel_of(melody: Any) -> str:
     """The pins of a melody."""
     caption = "A line for each hammer, a dot for each pin; all quarters to one scale of time."
-    return figure(pin_barrel.unrolled(melody, f"pins-{melody.id}"), caption, pin_barrel.words_of(melody))
+    return figure(pin_barrel.unrolled(melody, f"pins-{melody.id}"), caption, pin_barrel.words_of(melody), "pins")
 
 
 PICTURES: tuple[Picture, ...] = (

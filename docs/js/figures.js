@@ -132,7 +132,21 @@
     if (this.said.textContent !== MOMENTS[frame[2]]) { this.said.textContent = MOMENTS[frame[2]]; }
   };
 
+  /** The pins of a melody light up while the page plays it: the n-th button plays the n-th strip. */
+  function lightPins(figure, plays) {
+    var strips = {}, notes = plays.querySelector(".notes"), buttons = Array.prototype.slice.call(plays.querySelectorAll("button"));
+    figure.querySelectorAll(".pin").forEach(function (pin) { (strips[pin.dataset.quarter] = strips[pin.dataset.quarter] || []).push(pin); });
+    new MutationObserver(function () {
+      var heard = notes.textContent.split(" ").filter(Boolean).length;
+      var strip = Object.values(strips)[buttons.indexOf(plays.querySelector(".sounding"))] || [];
+      figure.querySelectorAll(".struck").forEach(function (pin) { pin.classList.remove("struck"); });
+      if (strip[heard - 1]) { strip[heard - 1].classList.add("struck"); }
+    }).observe(notes, { childList: true, characterData: true, subtree: true });
+  }
+
   ClockRef.onPage(function (page) {
+    var plays = page.querySelector(".plays");
+    if (plays) { page.querySelectorAll("figure.pins").forEach(function (figure) { lightPins(figure, plays); }); }
     page.querySelectorAll("figure.beating").forEach(function (figure) { return new Escapement(figure); });
     page.querySelectorAll("figure.turning").forEach(function (figure) { return new Train(figure); });
   });

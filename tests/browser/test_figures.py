@@ -58,3 +58,14 @@ def test_the_live_key_shows_what_would_be_seen(phone: Visit) -> None:
     page = phone.open("key/drive/")
     page.locator(".live-key .choices button").first.tap()
     expect(page.locator(".live-key .choices button svg").first).to_be_visible()
+
+
+def test_the_pins_of_a_melody_light_while_it_plays(phone: Visit) -> None:
+    """Westminster's first quarter is bells 1 2 3 4, each a pin on its own line."""
+    page = phone.open("melodies/westminster/")
+    page.evaluate("window.lit = []; new MutationObserver(() => { const pin = document.querySelector('.pin.struck'); if (pin) lit.push(pin.dataset.quarter + pin.dataset.note); })"
+                  ".observe(document.querySelector('figure.pins'), {subtree: true, attributes: true})")
+    page.locator(".plays button").first.tap()
+    page.wait_for_function("new Set(window.lit).size >= 4", timeout=20_000)
+    assert list(dict.fromkeys(page.evaluate("window.lit")))[:4] == ["first0", "first1", "first2", "first3"]
+    expect(page.locator(".pin.struck")).to_have_count(0, timeout=10_000)
