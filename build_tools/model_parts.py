@@ -212,13 +212,15 @@ class Doing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetPart:
-    """A part of a sheet: text and steps to read, `blanks` and a table to fill in."""
+    """A part of a sheet: text and steps to read, `blanks` and a table to fill in; `answers` are questions of the key."""
 
     title: str
     text: str = ""
     cautions: tuple[str, ...] = ()
     steps: tuple[Doing, ...] = ()
     blanks: tuple[str, ...] = ()
+    answers: tuple[str, ...] = ()
+    new_side: bool = False
     columns: tuple[str, ...] = ()
     rows: tuple[str, ...] = ()
     empty_rows: int = 0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from build_tools import key_export
 from build_tools.library import Library
-from build_tools.render import calculation_script, key, pictures
+from build_tools.render import calculation_script, ear, key, pictures
 from build_tools.render.entry import entry_page
 from build_tools.render.evidence import how_we_know
 from build_tools.render.export import exports
@@ -18,12 +18,12 @@ from build_tools.render.plate import sheet_pages
 def pages(library: Library) -> dict[str, str]:
     """The Markdown of every generated page by its path below the docs folder."""
     made = {page_path(entry.ref): entry_page(entry, library) for kind in SECTIONS for entry in library.of_kind(kind)}
-    return {**made, **index_pages(library), **answer_pages(library), **key.pages(library), **gallery(library), **sheet_pages(library), **how_we_know(library)}
+    return {**made, **index_pages(library), **answer_pages(library), **key.pages(library), **gallery(library), **sheet_pages(library), **how_we_know(library), **ear.pages(library)}
 
 
 def assets(library: Library) -> dict[str, str]:
     """Generated files that are no pages: downloads and the scripts made from the entries."""
-    return {**exports(library), **calculation_script.generated_scripts(library), **key_export.generated_scripts(library), **pictures.generated_scripts(library)}
+    return {**exports(library), **calculation_script.generated_scripts(library), **key_export.generated_scripts(library), **pictures.generated_scripts(library), **ear.generated_scripts(library)}
 
 
 def source_file(path: str) -> str | None:

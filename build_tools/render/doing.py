@@ -15,6 +15,8 @@ from build_tools.render.view import View
 PILES = {"set-up cards": "Set-up cards", "logs": "Logs", "records": "Records"}
 _LAYOUTS = {"set-up cards": "on-paper two-columns", "logs": "on-paper", "records": "on-paper"}
 
+_FILLING = ("lots.js", "lots-store.js", "lots-sheet.js")
+
 
 def measure(entry: Measure, view: View) -> list[str]:
     """What it takes, the steps, and how far the result is usually out."""
@@ -64,7 +66,13 @@ def sheet(entry: Sheet, view: View) -> list[str]:
         f'<div class="{_LAYOUTS[entry.group]}" markdown="1">\n\n{parts}\n</div>\n',
         view.prose(entry.note) + "\n" if entry.note else "",
         view.items("The sums", [f"[[{ref}]]" for ref in entry.calculations]),
+        _scripts(view) if any(part.answers for part in entry.parts) else "",
     ]
+
+
+def _scripts(view: View) -> str:
+    """What fills a sheet from the answers that this device remembers."""
+    return "\n".join(f'<script src="../{view.to("js/" + name)}" defer></script>' for name in _FILLING) + "\n"
 
 
 def _part(part: SheetPart, view: View, said: set[str]) -> str:
@@ -73,10 +81,18 @@ def _part(part: SheetPart, view: View, said: set[str]) -> str:
         _careful(part.cautions, view, said),
         view.prose(part.text) + "\n" if part.text else "",
         steps(part.steps, view, said),
+        _from_key(part.answers),
         _blanks(part.blanks),
         _to_fill_in(part),
     ]
-    return '<section class="part" markdown="1">\n\n' + "\n".join(text for text in parts if text) + "\n</section>\n"
+    style = "part next-side" if part.new_side else "part"
+    return f'<section class="{style}" markdown="1">\n\n' + "\n".join(text for text in parts if text) + "\n</section>\n"
+
+
+def _from_key(questions: Sequence[str]) -> str:
+    """A place for what was answered in the key, filled by the page's script."""
+    ids = " ".join(ref.partition(":")[2] for ref in questions)
+    return f'<ul class="from-key" data-questions="{ids}" hidden></ul>\n' if ids else ""
 
 
 def _blanks(labels: Sequence[str]) -> str:

@@ -9,13 +9,14 @@ from build_tools.library import Library
 from build_tools.render.calculation import calculation
 from build_tools.render.count import count
 from build_tools.render.doing import measure, sheet
+from build_tools.render.ear import melody
 from build_tools.render.kinds import SECTIONS, page_path
 from build_tools.render.lesson import lesson
 from build_tools.render.outcome import outcome
 from build_tools.render.plate import plate
 from build_tools.render.prose import escape, plain
 from build_tools.render.question import question
-from build_tools.render.reference import caution, constant, melody, source
+from build_tools.render.reference import caution, constant, source
 from build_tools.render.saying import saying
 from build_tools.render.term import term
 from build_tools.render.view import View

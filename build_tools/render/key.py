@@ -11,7 +11,7 @@ from build_tools.render.key_chart import chart_page, chart_path
 from build_tools.render.prose import escape
 from build_tools.render.view import View
 
-SCRIPTS = ("key-data.js", "key-pictures.js", "key-engine.js", "key-view.js", "key-page.js")
+SCRIPTS = ("key-data.js", "key-pictures.js", "key-engine.js", "key-view.js", "lots.js", "lots-store.js", "lots-key.js", "key-page.js")
 
 
 def pages(library: Library) -> dict[str, str]:

@@ -66,26 +66,6 @@ def _cell(value: Any, view: View) -> str:
     return view.prose(", ".join(map(str, value)) if isinstance(value, list) else str(value or ""))
 
 
-def melody(entry: Melody, view: View) -> list[str]:
-    """The bells with their notes, the phrases, and which of them sound at each quarter."""
-    phrases = {phrase.id: phrase for phrase in entry.phrases}
-    quarters = [[part.capitalize(), ", ".join(ids), " – ".join(_bells(phrases[name].bells) for name in ids)] for part, ids in entry.quarters.items()]
-    return [
-        f"{view.prose(entry.about)}\n{{: .lead }}\n",
-        view.note(entry.basis),
-        barrel_of(entry),
-        "## The bells\n\n" + table(["Bell", "Note"], [[str(bell.id), escape(bell.note)] for bell in entry.bells], label="Bells"),
-        "## The quarters\n\nBell 1 is the highest.\n\n" + table(["Quarter", "Phrases", "Bells in order"], quarters, label="Quarters"),
-        f"The hour is struck on {escape(entry.hour_note)}.\n" if entry.hour_note else "",
-        view.section("Rights", entry.rights),
-        view.prose(entry.note) + "\n" if entry.note else "",
-    ]
-
-
-def _bells(bells: tuple[int, ...]) -> str:
-    return " ".join(str(bell) for bell in bells)
-
-
 def caution(entry: Caution, view: View) -> list[str]:
     """What to do, why, and where it is said."""
     return [

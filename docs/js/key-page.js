@@ -65,6 +65,7 @@
         head.scrollIntoView({ block: "nearest" });
         head.focus({ preventScroll: true });
       }
+      this.place.dispatchEvent(new CustomEvent("key-shown", { bubbles: true, detail: { facet: this.facet, state: this.state, key: this.key } }));
     }
 
     choosing() {
