@@ -19,8 +19,11 @@ SAME = {
     "kg": "kilogram", "g": "gram", "lb": "pound", "oz": "ounce", "gr": "grain", "N": "newton", "J": "joule", "1/s": "1/second", "1/min": "1/minute", "1/h": "1/hour", "1/day": "1/day",
     "m/s2": "meter/second**2", "ft/s2": "foot/second**2", "tpi": "1/inch", "1/mm": "1/millimeter", "s/day": "second/day", "s/week": "second/week", "min/day": "minute/day", "min/week": "minute/week",
     "ppm": "ppm", "%": "percent", "deg": "degree", "arcmin": "arcminute",
+    "W": "watt", "uW": "microwatt", "Nm": "newton*meter", "mNm": "millinewton*meter", "mN": "millinewton",
+    "kg/m3": "kilogram/meter**3", "g/cm3": "gram/centimeter**3", "lb/in3": "pound/inch**3", "mm2": "millimeter**2",
+    "K": "delta_degC", "degF": "delta_degF", "ppm/K": "ppm/delta_degC", "ppm/F": "ppm/delta_degF", "hPa": "hectopascal", "mmHg": "mmHg", "inHg": "inHg",
 }
-BASES = {"1": "dimensionless", "1/m": "1/meter"}
+BASES = {"1": "dimensionless", "1/m": "1/meter", "1/K": "1/delta_degC", "Pa": "pascal"}
 
 
 @pytest.mark.parametrize(("name", "theirs"), SAME.items())
@@ -31,7 +34,7 @@ def test_worth_is_that_of_a_units_library(name: str, theirs: str, library: Libra
 
 
 def test_every_unit_is_checked_here(library: Library) -> None:
-    others = {"ligne", "pouce", "pied", "yr", "s/month", "s/year", "in_sp", "mm_sp"}
+    others = {"ligne", "pouce", "pied", "yr", "s/month", "s/year", "in_sp", "mm_sp", "pt"}
     assert {unit.name for unit in units_of(library)} == set(SAME) | others
 
 
@@ -40,6 +43,7 @@ def test_units_that_no_library_has(library: Library) -> None:
     assert units["ligne"].worth == Fraction(1000) / Fraction("443296") and units["pouce"].worth == 12 * units["ligne"].worth and units["pied"].worth == 12 * units["pouce"].worth
     assert units["yr"].worth == Fraction("365.2425") * 86400
     assert 1 / units["s/month"].worth == Fraction("30.4369") * 86400 and 1 / units["s/year"].worth == Fraction("365.2425") * 86400
+    assert units["pt"].worth == Fraction(12 * 3600, 16)
     assert float(units["in_sp"].worth) == pytest.approx(math.pi**2 * 0.0254, rel=1e-15) and float(units["mm_sp"].worth) == pytest.approx(math.pi**2 / 1000, rel=1e-15)
 
 
