@@ -8,7 +8,7 @@ import pytest
 
 from build_tools.figures.curve import Axis, Line, curve, marks
 from build_tools.library import Library
-from build_tools.render.curves import curve_of, moon_error
+from build_tools.render.curves import curve_of, moon_error, rods
 from build_tools.render.view import View
 from tests.test_figures_trains import SVG, boxes, drawn, overlapping
 
@@ -30,7 +30,7 @@ def svg_in(html: str):
 def all_curves(library: Library) -> dict[str, str]:
     view = View(library, "calculations/x.md")
     made = {entry.id: curve_of(entry, view) for entry in library.of_kind("calculation") if entry.plot}
-    return {**made, "moon": moon_error(view)}
+    return {**made, "moon": moon_error(view), "rods": rods(view)}
 
 
 def test_labels_stand_clear_of_one_another_on_a_phone(library: Library) -> None:
@@ -62,6 +62,14 @@ def test_the_common_moon_is_a_day_out_in_less_than_three_years(library: Library)
     html = all_curves(library)["moon"]
     a_year = float(re.search(r"<tr><td>[^<]*</td><td>([\d.]+)</td>", html).group(1))
     assert a_year == pytest.approx(44.05 * 12.368 / 1440, rel=5e-3)
+
+
+# Beckett 1903, p. 53 and after: a brass rod loses about half as much again as one of steel, a second a day for some 2 degrees of Celsius with steel.
+def test_rods_lose_with_warmth_in_the_order_of_their_expansion(library: Library) -> None:
+    rows = re.findall(r"<tr><td>([^<]*)</td><td>[^<]*</td><td>([^<]*)</td>", all_curves(library)["rods"])
+    at_ten = {name: float(value.replace("−", "-")) for name, value in rows}
+    assert at_ten["steel rod"] == pytest.approx(-5, abs=0.2)
+    assert at_ten["brass"] < at_ten["steel rod"] < at_ten["fused silica"] < 0
 
 
 def test_a_line_is_drawn_where_its_values_are() -> None:

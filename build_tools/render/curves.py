@@ -117,3 +117,27 @@ def moon_error(view: View) -> str:
     drawn = curve("moon-error-years", title, title + "; the figures stand in the table.", Axis("Years without setting"), Axis("Days ahead (behind: minus)"), lines)
     return figure(drawn, "Each line bears the teeth of its count; it is set right at the beginning and never again.").replace(
         "</figure>", _table(("Count", "1 year", "5 years", "10 years, days"), rows) + "</figure>")
+
+
+RODS = ("brass", "steel", "glass", "wood", "fused-silica")
+WARMER = 20  # kelvin
+
+
+def rods(view: View) -> str:
+    """What warmth does to the rate, by the material of the pendulum rod."""
+    calculation = resolved(view.library["calculation:temperature-rate"], view.library)
+    lines, rows = [], []
+    for row in view.library.table("expansion"):
+        if row.name in RODS:
+            rates = {warmer: _rate(calculation, row.value, warmer, view) for warmer in (0, 5, 10, WARMER)}
+            lines.append(Line(tuple((float(warmer), rate) for warmer, rate in rates.items()), row.name.replace("-", " ")))
+            rows.append((row.says, *(significant(rates[warmer], 3) for warmer in (5, 10, WARMER))))
+    title = "What warmth does to the rate, by the pendulum rod"
+    drawn = curve("rods", title, title + "; the figures stand in the table.", Axis("Warmer by", "K"), Axis("Rate changes by", "s/day"), lines)
+    return figure(drawn, "A plain rod, nothing made good; minus means that the clock loses.").replace(
+        "</figure>", _table(("Rod", "5 K", "10 K", "20 K, s/day"), rows) + "</figure>")
+
+
+def _rate(calculation: Calculation, expansion: str, warmer: int, view: View) -> float:
+    inputs = read_all(calculation, {"expansion": expansion, "change": str(warmer)}, view.library)
+    return float(evaluate(calculation, inputs, view.library).values["rate"]) if warmer else 0.0

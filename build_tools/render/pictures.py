@@ -10,7 +10,7 @@ from typing import Any
 from build_tools.figures import count_wheel, escapement, pin_barrel, rack, strike_cycle
 from build_tools.figures.answer import picture
 from build_tools.library import Library
-from build_tools.render.curves import moon_error
+from build_tools.render.curves import moon_error, rods
 from build_tools.render.figure import elevation_of, figure, plan_of, word_addresses
 from build_tools.render.plate import named_figure
 from build_tools.render.prose import escape
@@ -101,6 +101,7 @@ PICTURES: tuple[Picture, ...] = (
     Picture("recoil", "Recoil anchor escapement", _recoil, (
         "term:recoil-escapement", "term:anchor", "term:recoil", "term:entry-pallet", "term:exit-pallet", "term:impulse", "feature:recoil-anchor")),
     Picture("moon-error", "Error of moon dials", moon_error, ("calculation:moon-error", "term:moon-work", "term:moon-dial")),
+    Picture("rods", "Warmth and the pendulum rod", rods, ("calculation:temperature-rate", "term:temperature-error", "term:pendulum-rod")),
     Picture("pin-barrel", "Pin barrel", _barrel, ("term:pin-barrel", "term:westminster-quarters")),
 )
 
