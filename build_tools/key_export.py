@@ -10,6 +10,7 @@ from typing import Any
 
 from build_tools.key import LESS_ELSEWHERE, LOOK_AGAIN, MORE_ELSEWHERE, NOT_APART, ONE_OF, STOPPED, Key
 from build_tools.key_answers import facets
+from build_tools.key_numbers_export import numbers_script
 from build_tools.key_shares import Facts, numbers, read_settings
 from build_tools.model import Outcome, Question
 from build_tools.schema import FOLDERS
@@ -20,10 +21,10 @@ SENTENCES = {"notApart": NOT_APART, "veryLikelyOneOf": ONE_OF, "lookAgain": LOOK
 _LINK = re.compile(r"\[\[([^\]|]+)(?:\|([^\]]+))?\]\]")
 
 
-def generated_scripts(library: Facts) -> dict[str, str]:
-    """The script with the key's data, by its path in the site."""
+def generated_scripts(library: Any) -> dict[str, str]:
+    """The scripts with the key's data and with the figures of the standard counts, by their paths in the site."""
     text = json.dumps(key_data(library), ensure_ascii=False, separators=(",", ":"))
-    return {"js/key-data.js": f"var ClockRef=this.ClockRef||{{}};this.ClockRef=ClockRef;ClockRef.keyData={text};\n"}
+    return {"js/key-data.js": f"var ClockRef=this.ClockRef||{{}};this.ClockRef=ClockRef;ClockRef.keyData={text};\n", **numbers_script(library)}
 
 
 def key_data(facts: Facts) -> Data:

@@ -7,6 +7,7 @@ from build_tools.key_answers import facets
 from build_tools.key_chart import chart
 from build_tools.library import Library
 from build_tools.model import Row
+from build_tools.render import key_numbers
 from build_tools.render.key_chart import chart_page, chart_path
 from build_tools.render.prose import escape
 from build_tools.render.view import View
@@ -20,7 +21,7 @@ def pages(library: Library) -> dict[str, str]:
     made = {"key/index.md": _front(rows, View(library, "key/index.md"))}
     for row in rows:
         made |= _facet_pages(row, library)
-    return made
+    return {**made, **key_numbers.pages(library)}
 
 
 def _facet_pages(row: Row, library: Library) -> dict[str, str]:
@@ -40,10 +41,12 @@ Say where you stand and what you see or hear; the key says what that makes likel
 {{: .lead }}
 
 {items}
+- [Numbers]({view.to(key_numbers.PAGE)}) Which standard counts fit what you counted and measured?
 {{: .ways }}
 
 How often each sign is met stands as {view.link('constant:frequency-words', 'words with their shares')}, how much each
-answer counts and when the key stops as {view.link('constant:key-settings', 'a short list of numbers')}.
+answer counts and when the key stops as {view.link('constant:key-settings', 'a short list of numbers')}. How sure it is, and how often right, was
+[measured]({view.to('how-sure.md')}).
 At a viewing, ask before you wind, set or let off a clock that isn’t yours: questions that need leave are marked.
 """
 
