@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -74,10 +74,16 @@ def _number(row: Row, text: str, library: Library) -> Fraction:
 @lru_cache(maxsize=4)
 def standard_figures(library: Library) -> tuple[tuple[Count, Mapping[str, float]], ...]:
     """Every going count with its figures, by the row of constant:measured."""
-    figures = {row.cells["figure"]: row.name for row in _compared(library)}
+    names = {row.cells["figure"]: row.name for row in _compared(library)}
     going = (count for count in library.of_kind("count") if count.of == "going" and count.status != "retired")
-    found = ((count, {f"{each.calculation.id}.{each.result}": float(each.value) for each in results_for(count, library)}) for count in going)
-    return tuple((count, {figures[name]: value for name, value in values.items() if name in figures}) for count, values in found)
+    return tuple((count, {names[name]: value for name, value in _figures(count, library) if name in names}) for count in going)
+
+
+def _figures(count: Count, library: Library) -> Iterator[tuple[str, float]]:
+    """The numbers that the calculations give for a count, as calculation.result."""
+    for each in results_for(count, library):
+        if isinstance(each.value, (Fraction, float)):
+            yield f"{each.calculation.id}.{each.result}", float(each.value)
 
 
 def _compared(library: Library) -> list[Row]:
