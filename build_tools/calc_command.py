@@ -79,8 +79,8 @@ def find(name: str, library: Library) -> Calculation:
     wanted = name.removeprefix("calculation:")
     if wanted in known:
         return known[wanted]
-    near = get_close_matches(wanted.lower(), known, 1, 0.5)
-    raise CalcError(f"there is no calculation called {name[:60]}; " + (f"did you mean {near[0]}?" if near else "calc --list says what there is"))
+    near = [id for id in known if wanted.lower() in id] or get_close_matches(wanted.lower(), known, 1, 0.5)
+    raise CalcError(f"there is no calculation called {name[:60]}; " + (f"did you mean {' or '.join(near[:3])}?" if near else "calc --list says what there is"))
 
 
 def read_arguments(arguments: Iterable[str]) -> dict[str, str]:

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
@@ -161,12 +162,16 @@ def unit_of(calculation: Calculation, name: str) -> str:
 
 
 def print_value(value: Value, decimals: int | None, figures: int | None) -> str:
-    """A value with so many decimals or figures; words as they are."""
+    """A value with so many decimals or figures; words as they are, and an exact whole number without ".00"."""
     if isinstance(value, str):
         return value
-    if decimals is not None:
-        return fixed(value, decimals)
-    return significant(value, figures or FIGURES_OF_A_RESULT)
+    if isinstance(value, Fraction) and value.denominator == 1:
+        return str(value.numerator)
+    return _rounded(value, decimals, figures)
+
+
+def _rounded(value: Number, decimals: int | None, figures: int | None) -> str:
+    return significant(value, figures or FIGURES_OF_A_RESULT) if decimals is None else fixed(value, decimals)
 
 
 def _printed(result: Result, calculation: Calculation, values: Mapping[str, Value], units: Units) -> tuple[str, str]:
@@ -184,7 +189,7 @@ def _also(result: Result, calculation: Calculation, values: Mapping[str, Value],
 
 def _in_other_unit(result: Result, value: Number, own: str, unit: str, units: Units) -> str:
     """The result in another unit, to about as many figures as it has in its own."""
-    figures = result.significant or max(3, len(print_value(value, result.decimals, None).replace(".", "").lstrip("-0")))
+    figures = result.significant or max(3, len(_rounded(value, result.decimals, None).replace(".", "").lstrip("-0")))
     return significant(units.convert(value, own, unit), figures)
 
 

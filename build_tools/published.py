@@ -94,4 +94,6 @@ def _ours(figure: Figure, value: Number, unit: str, units: Units) -> tuple[str, 
         return in_working(value), units.symbol(unit)
     shown = units.find(spelling, unit).name if spelling else unit
     digits = len(number.partition(".")[2]) + 1
-    return fixed(units.convert(value, unit, shown), digits), units.symbol(shown)
+    converted = units.convert(value, unit, shown)
+    exact = isinstance(converted, Fraction) and (converted * 10**digits).denominator == 1
+    return in_working(converted) if exact else fixed(converted, digits), units.symbol(shown)

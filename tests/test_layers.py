@@ -38,7 +38,7 @@ LAYERS = (
 PACKAGES = {"formula", "checks", "figures", "render"}
 STARTERS = ("__init__", "__main__", "commandline", "environment", "lock")  # they run before anything is installed
 ONLY_THERE = {"mkdocs": {"mkdocs_hook"}, "pytest": {"test_command"}}  # the site builder, and the tests, may one day be others
-INSTALLED_AS = {"yaml": "PyYAML", "py_mini_racer": "mini-racer", "axe_playwright_python": "axe-playwright-python", "pint": "Pint"}
+INSTALLED_AS = {"yaml": "PyYAML", "py_mini_racer": "mini-racer", "axe_playwright_python": "axe-playwright-python", "pint": "Pint", "fontTools": "fonttools"}
 
 FOLDER = Path(__file__).resolve().parent.parent / "build_tools"
 
@@ -189,5 +189,5 @@ def test_every_package_used_is_required_and_every_one_required_is_used(root: Pat
     site, test = requirement_names(root, "site"), requirement_names(root, "test")
     in_code, in_tests = packages_used(FOLDER) - {"pytest"}, packages_used(root / "tests")
     assert in_code <= site and in_tests <= site | test
-    used_without_import = {"mkdocs-material", "pytest-xdist"}  # named in mkdocs.yml; an option of pytest
+    used_without_import = {"mkdocs-material", "pytest-xdist", "brotli", "ziamath"}  # named in mkdocs.yml; an option of pytest; packs WOFF2; brings a font
     assert site - in_code <= used_without_import and test - in_tests <= used_without_import

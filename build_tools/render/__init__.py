@@ -11,6 +11,7 @@ from build_tools.render.export import exports
 from build_tools.render.indexes import index_pages
 from build_tools.render.kinds import SECTIONS, page_path
 from build_tools.render.lesson import answer_pages
+from build_tools.render.math_font import FONT, math_font
 from build_tools.render.pictures import gallery
 from build_tools.render.plate import sheet_pages
 
@@ -21,9 +22,9 @@ def pages(library: Library) -> dict[str, str]:
     return {**made, **index_pages(library), **answer_pages(library), **key.pages(library), **gallery(library), **sheet_pages(library), **how_we_know(library), **ear.pages(library)}
 
 
-def assets(library: Library) -> dict[str, str]:
-    """Generated files that are no pages: downloads and the scripts made from the entries."""
-    return {**exports(library), **calculation_script.generated_scripts(library), **key_export.generated_scripts(library), **pictures.generated_scripts(library), **ear.generated_scripts(library)}
+def assets(library: Library) -> dict[str, str | bytes]:
+    """Generated files that are no pages: downloads, the scripts made from the entries, and the font of the formulas."""
+    return {FONT: math_font(), **exports(library), **calculation_script.generated_scripts(library), **key_export.generated_scripts(library), **pictures.generated_scripts(library), **ear.generated_scripts(library)}
 
 
 def source_file(path: str) -> str | None:

@@ -153,16 +153,19 @@ def _printed_table(each: KnownTable, view: View) -> str:
     notes = f"{escape(printed.note)} Worked out: {says}.\n\n"
     rows = [_row(known, view) for known in each.figures]
     body = table([escape(printed.says[printed.named_by]), "In print", "Here", "Judged"], rows, label=escape(printed.title))
-    return _folded(f"{escape(printed.title)}, {escape(printed.place)}: {_summary('figure', each.figures)}", notes + body)
+    return _folded(f"{escape(printed.title)}, {escape(printed.place)}; {_summary('figure', each.figures)}", notes + body)
 
 
 def _summary(thing: str, figures: Sequence[Known]) -> str:
     counted = Counter(known.verdict for known in figures)
-    return f"{len(figures)} {thing}{'s' if len(figures) > 1 else ''} (" + ", ".join(f"{number} {verdict}" for verdict, number in counted.most_common()) + ")"
+    groups = {name: sum(counted[verdict] for verdict in verdicts) for name, verdicts in GROUPS.items()}
+    told = ", ".join(f"{number} {name}" for name, number in groups.items() if number)
+    return f"{len(figures)} {thing}{'s' if len(figures) > 1 else ''}" + (f": {told}" if groups["agree"] < len(figures) else f", {'all agree' if len(figures) > 1 else 'agrees'}")
 
 
 def _folded(summary: str, body: str) -> str:
-    return f'<details markdown="1"><summary>{summary}</summary>\n\n{body}\n</details>\n'
+    """A list under its summary; on paper the summary stands alone, or the page would fill a book."""
+    return f'<details class="whole" markdown="1"><summary>{summary}</summary>\n\n{body}\n</details>\n'
 
 
 def _constants(view: View) -> Iterator[tuple[Constant, str, str, tuple[Basis, ...]]]:

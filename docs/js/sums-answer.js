@@ -9,14 +9,20 @@
 
   const trimmed = (typed, name) => (typed[name] || "").trim();
 
-  /** Every name and its value after the last step. */
-  function workSteps(calculation, inputs) {
+  /** The values of all names before the first step: constants, the inputs, and the numbers that choices bring. */
+  function namedValues(calculation, inputs) {
     const values = { ...inputs };
     for (const [name, number] of Object.entries(calculation.constants || {})) values[name] = N.read(number);
     for (const field of calculation.inputs) {
       const choice = field.choices && inputs[field.name] !== undefined && field.choices.find((each) => each.value === inputs[field.name]);
       if (choice) for (const [name, number] of Object.entries(choice.sets || {})) values[name] = N.read(number);
     }
+    return values;
+  }
+
+  /** Every name and its value after the last step. */
+  function workSteps(calculation, inputs) {
+    const values = namedValues(calculation, inputs);
     for (const step of calculation.steps) {
       try {
         values[step.name] = step.f(values);
@@ -28,19 +34,24 @@
     return values;
   }
 
-  const unitOf = (calculation, name) => ([...calculation.inputs, ...calculation.steps].find((part) => part.name === name) || {}).unit || "";
+  function unitOf(calculation, name) {
+    const parts = [...calculation.inputs, ...calculation.steps, ...(calculation.procedure ? calculation.results : [])];
+    return (parts.find((part) => part.name === name) || {}).unit || "";
+  }
 
   function printValue(value, decimals, figures) {
     if (typeof value === "string") return value;
-    return decimals === undefined ? N.significant(value, figures || FIGURES_OF_A_RESULT) : N.fixed(value, decimals);
+    return value.d === 1n ? value.n.toString() : rounded(value, decimals, figures);
   }
+
+  const rounded = (value, decimals, figures) => decimals === undefined ? N.significant(value, figures || FIGURES_OF_A_RESULT) : N.fixed(value, decimals);
 
   /** A result as it is printed, in its own unit and in those shown beside it. */
   function printed(calculation, result, values) {
     const own = unitOf(calculation, result.name), unit = result.unit || own, value = values[result.name];
     const shown = printValue(unit === own ? value : G.convert(value, own, unit), result.decimals, result.significant);
     const also = (result.also || []).map((other) => {
-      const length = printValue(value, result.decimals).replace(/\./g, "").replace(/^[-0]+/, "").length;
+      const length = rounded(value, result.decimals).replace(/\./g, "").replace(/^[-0]+/, "").length;
       return { unit: other, shown: N.significant(G.convert(value, own, other), result.significant || Math.max(3, length)) };
     });
     return { name: result.name, label: labelOf(calculation, result), value, shown, unit, also };
@@ -49,9 +60,30 @@
   const labelOf = (calculation, result) =>
     result.label || ([...calculation.steps, ...calculation.inputs].find((part) => part.name === result.name) || {}).label || result.name;
 
+  /** The inputs and what the named procedure makes of them; results that don't apply are left out. */
+  function workProcedure(calculation, inputs) {
+    const values = namedValues(calculation, inputs);
+    const found = ClockRef.procedures[calculation.procedure](values, ClockRef.goingTrains);
+    for (const [name, value] of Object.entries(found)) if (value !== null) values[name] = value;
+    return values;
+  }
+
   function evaluate(calculation, inputs) {
-    const values = workSteps(calculation, inputs);
-    return { values, results: calculation.results.map((result) => printed(calculation, result, values)) };
+    if (!calculation.procedure) {
+      const values = workSteps(calculation, inputs);
+      return { values, tables: [], results: calculation.results.map((result) => printed(calculation, result, values)) };
+    }
+    const values = workProcedure(calculation, inputs), given = calculation.results.filter((result) => result.name in values);
+    return {
+      values, results: given.filter((result) => !result.columns).map((result) => printed(calculation, result, values)),
+      tables: given.filter((result) => result.columns).map((result) => printedTable(result, values[result.name])),
+    };
+  }
+
+  /** A table as it is printed; what does not apply is blank. */
+  function printedTable(result, rows) {
+    const cell = (value, { decimals, significant }) => (value === null ? "" : printValue(value, decimals, significant));
+    return { name: result.name, label: result.label, columns: result.columns, rows: rows.map((row) => row.map((value, place) => cell(value, result.columns[place]))) };
   }
 
   /** Reads "8825.14" or "6.5 in" for a step: half of the last digit is allowed. */
@@ -83,7 +115,7 @@
   function blankFields(calculation, typed, solving) {
     const open = calculation.inputs.filter((field) => {
       const text = trimmed(typed, field.name);
-      return !(text || field.default) || (field.type === "train" && text.includes("?"));
+      return !(text || field.default || field.optional) || (field.type === "train" && text.includes("?"));
     });
     if (open.length || !solving) return open;
     return calculation.inputs.filter((field) => field.name in typed && !trimmed(typed, field.name));
@@ -92,7 +124,7 @@
   function missing(calculation, field, typed) {
     const results = calculation.results.map((result) => result.name).join(", ");
     const what = trimmed(typed, field.name) ? "has an open count" : "is missing";
-    return new G.GivenError(field.name, `${field.label} ${what}; accepted: ${G.accepted(field)}; to solve for it give a result too (${results})`);
+    return new G.GivenError(field.name, `${field.label} ${what}; accepted: ${G.accepted(field)}${calculation.procedure ? "" : `; to solve for it give a result too (${results})`}`);
   }
 
   function readWanted(calculation, step, text) {
@@ -105,7 +137,8 @@
   }
 
   const readOne = (field, typed) => G.readGiven(field, trimmed(typed, field.name) || field.default);
-  const readAll = (calculation, typed) => Object.fromEntries(calculation.inputs.map((field) => [field.name, readOne(field, typed)]));
+  const used = (calculation, typed) => calculation.inputs.filter((field) => !field.optional || trimmed(typed, field.name));
+  const readAll = (calculation, typed) => Object.fromEntries(used(calculation, typed).map((field) => [field.name, readOne(field, typed)]));
 
   function worked(calculation, inputs, wanted) {
     let outcome;
