@@ -33,9 +33,10 @@ def _folder(path: str) -> str:
 def figure(drawing: str, caption: str = "", words: str = "", style: str = "", moments: Sequence[tuple[str, str]] = ()) -> str:
     """One block of HTML around a drawing; `words` say the same for whoever cannot see it, `moments` do so picture by picture."""
     said = f"<figcaption>{escape(caption, quote=False)}</figcaption>" if caption else ""
-    told = f"<details><summary>The same in words</summary><p>{escape(words, quote=False)}</p></details>" if words else ""
+    told = f'<details class="told"><summary>The same in words</summary><p>{escape(words, quote=False)}</p></details>' if words else ""
     rows = "".join(f"<li><b>{escape(title, quote=False)}.</b> {escape(says, quote=False)}</li>" for title, says in moments)
-    return f'<figure class="{f"figure {style}".strip()}">{drawing}{said}{f"<ol>{rows}</ol>" if rows else ""}{told}</figure>\n'
+    style = " ".join(filter(None, ("figure", style, "told-in-steps" if moments else "")))
+    return f'<figure class="{style}">{drawing}{said}{f"<ol>{rows}</ol>" if rows else ""}{told}</figure>\n'
 
 
 def plan_of(entry: Count, view: View) -> str:

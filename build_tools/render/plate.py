@@ -32,7 +32,7 @@ def plate(entry: Plate, view: View) -> list[str]:
 
 def named_figure(entry: Plate, view: View) -> str:
     """The plate with all its names."""
-    return figure(figures.labelled(entry, words_in(entry, view.library), addresses(view)))
+    return figure(figures.labelled(entry, words_in(entry, view.library), addresses(view)), style="large")
 
 
 def words_in(entry: Plate, library: Library) -> dict[str, str]:
@@ -86,7 +86,7 @@ def _answers_path(entry: Plate) -> str:
 
 def _blank(entry: Plate, library: Library) -> str:
     view = View(library, _blank_path(entry))
-    drawn = figure(figures.to_fill_in(entry, words_in(entry, library)))
+    drawn = figure(figures.to_fill_in(entry, words_in(entry, library)), style="large")
     rows = "".join(f"<li>{number} <span></span></li>" for number, _ in figures.numbered(entry))
     return f'{_OUT_OF_SEARCH}# {escape(entry.name)}: name the parts\n\n{drawn}\n<ul class="blanks">{rows}</ul>\n\n[Answers]({view.to(_answers_path(entry))})\n{{: .answers-link }}\n'
 
@@ -94,7 +94,7 @@ def _blank(entry: Plate, library: Library) -> str:
 def _answers(entry: Plate, library: Library) -> str:
     view = View(library, _answers_path(entry))
     rows = "\n".join(f"{number}. {view.link(part.of, part.says)}" for number, part in figures.numbered(entry))
-    drawn = figure(figures.to_fill_in(entry, words_in(entry, library)))
+    drawn = figure(figures.to_fill_in(entry, words_in(entry, library)), style="large")
     return f"{_OUT_OF_SEARCH}# Answers: {escape(entry.name)}\n\n{drawn}\n{rows}\n\n[With the names]({view.to(f'plates/{entry.id}.md')})\n"
 
 
