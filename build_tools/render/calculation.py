@@ -31,7 +31,7 @@ def calculation(entry: Calculation, view: View) -> list[str]:
     """The parts of the page below its heading."""
     entry = resolved(entry, view.library)
     return [
-        _careful(entry, view),
+        view.cautions(entry.cautions),
         form(entry, view),
         f"## How the sum goes\n\n{view.prose(entry.what)}\n",
         _formulas(entry),
@@ -50,12 +50,6 @@ def calculation(entry: Calculation, view: View) -> list[str]:
 
 def _scripts(entry: Calculation) -> tuple[str, ...]:
     return SCRIPTS + FOR_READINGS if any(field.type == "list" for field in entry.inputs) else SCRIPTS
-
-
-def _careful(entry: Calculation, view: View) -> str:
-    """The cautions by name, in front of everything, each with the way to its full text."""
-    links = "; ".join(view.link(ref) for ref in entry.cautions)
-    return f'<div class="caution" role="note" markdown="1">\n\n**Careful:** {links}.\n\n</div>\n' if links else ""
 
 
 def _symbols(entry: Calculation) -> dict[str, str]:
