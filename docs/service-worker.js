@@ -15,6 +15,7 @@ const TYPES = { html: "text/html", css: "text/css", js: "text/javascript", json:
 const opened = {};  /* packs in memory, by name */
 const strangers = new Set();  /* windows that show a page of another edition, from the network */
 let saving = null;
+let handedTo = null;  /* the newer edition that was asked to take over */
 let trouble = "";
 
 const addressOf = (path) => new URL(path, registration.scope).href;
@@ -38,7 +39,7 @@ async function hashOf(body) {
 /* A file from the network that is certainly of this edition. */
 async function fetched(path, hash) {
   const answer = await fetch(addressOf(path), { cache: "no-cache" });
-  if (!answer.ok) { throw new Trouble("network"); }
+  if (!answer.ok) { throw new Trouble("changed"); }
   const body = await answer.arrayBuffer();
   if (await hashOf(body) !== hash) { throw new Trouble("changed"); }
   return new Response(body, { headers: { "Content-Type": answer.headers.get("Content-Type") || "", "Saved-At": new Date().toISOString() } });
@@ -168,11 +169,16 @@ async function withoutNetwork(event, path) {
   return Response.redirect(addressOf(`offline/#missing=${encodeURIComponent(path)}`));
 }
 
-/* A newer edition that waits takes over when this is the only window: the page is then asked for once more. */
+/* A newer edition that waits takes over when this is the only window. It can begin only when nothing is being answered here, so
+   the window gets an empty page that asks again as soon as that has happened; if it doesn't happen, the old edition goes on. */
+const HANDING_OVER = "<!doctype html><link rel=icon href=\"data:,\"><title>A newer edition</title><script>navigator.serviceWorker.oncontrollerchange = () => location.reload();</script>";
+
 async function handedOver(event) {
-  if (event.request.mode !== "navigate" || !registration.waiting || (await clients.matchAll({ type: "window" })).length > 1) { return null; }
-  registration.waiting.postMessage("take over");
-  return new Response("", { headers: { Refresh: "0" } });
+  if (event.request.mode !== "navigate" || !registration.waiting || saving || handedTo === registration.waiting) { return null; }
+  if ((await clients.matchAll({ type: "window" })).length > 1) { return null; }
+  handedTo = registration.waiting;
+  handedTo.postMessage("take over");
+  return new Response(HANDING_OVER, { headers: { "Content-Type": "text/html; charset=utf-8", Refresh: "2" } });
 }
 
 async function answered(event, path) {

@@ -63,11 +63,16 @@ def sheet(entry: Sheet, view: View) -> list[str]:
         view.note(entry.basis),
         f"For: {view.links(entry.of)}\n{{: .kind .for-what }}\n" if entry.of else "",
         view.cautions(entry.cautions),
-        f'<div class="{_LAYOUTS[entry.group]}" markdown="1">\n\n{parts}\n</div>\n',
+        f'<div class="{_layout(entry)}" markdown="1">\n\n{parts}\n</div>\n',
         view.prose(entry.note) + "\n" if entry.note else "",
         view.items("The sums", [f"[[{ref}]]" for ref in entry.calculations]),
         _scripts(view) if any(part.answers for part in entry.parts) else "",
     ]
+
+
+def _layout(entry: Sheet) -> str:
+    """The classes of the paper; what covers both sides may be set larger than what must fit on one."""
+    return _LAYOUTS[entry.group] + (" two-sides" if any(part.new_side for part in entry.parts) else "")
 
 
 def _scripts(view: View) -> str:

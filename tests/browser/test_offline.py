@@ -2,33 +2,17 @@
 from __future__ import annotations
 
 import re
-import threading
 from collections.abc import Callable, Iterator
-from functools import partial
-from http.server import ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Visit
-from tests.conftest import Quiet
+from tests.browser.network import Network
 
 pytestmark = pytest.mark.browser
 ALL_SAVED = re.compile(r"All [\d,]+ pages are saved on this device")
-
-
-class Network:
-    """The built site at an address of its own, which can be cut off."""
-
-    def __init__(self, folder: Path) -> None:
-        self.http = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder)))
-        self.address = f"http://127.0.0.1:{self.http.server_port}/"
-        threading.Thread(target=self.http.serve_forever, daemon=True).start()
-
-    def cut(self) -> None:
-        self.http.shutdown()
-        self.http.server_close()
 
 
 @pytest.fixture
