@@ -76,7 +76,7 @@ def blank_fields(calculation: Calculation, typed: Mapping[str, str], solving: bo
     texts = {each.name: typed.get(each.name, "").strip() for each in calculation.inputs}
     open_fields = [
         each for each in calculation.inputs
-        if not (texts[each.name] or each.default) or (each.type == "train" and UNKNOWN in texts[each.name])
+        if not (texts[each.name] or each.default or each.optional) or (each.type == "train" and UNKNOWN in texts[each.name])
     ]
     if open_fields or not solving:
         return open_fields
@@ -87,7 +87,8 @@ def _missing(calculation: Calculation, blanks: list[Input], typed: Mapping[str, 
     first = blanks[0]
     results = ", ".join(result.name for result in calculation.results)
     what = "has an open count" if typed.get(first.name, "").strip() else "is missing"
-    raise GivenError(first.name, f"{first.label} {what}; accepted: {accepted(first, units)}; to solve for it give a result too ({results})")
+    further = "" if calculation.procedure else f"; to solve for it give a result too ({results})"
+    raise GivenError(first.name, f"{first.label} {what}; accepted: {accepted(first, units)}{further}")
 
 
 def _read_wanted(calculation: Calculation, name: str, text: str, units: Units) -> Figure:

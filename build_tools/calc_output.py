@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from build_tools.answer import Answer
-from build_tools.calculate import unit_of, units_of
+from build_tools.calculate import Outcome, unit_of, units_of
 from build_tools.formula.evaluate import Value
 from build_tools.formula.plain import written
 from build_tools.given import accepted
@@ -45,9 +45,10 @@ def answer_as_data(calculation: Calculation, answered: Answer, library: Library)
                 "value": number_for_json(answered.inputs[field.name]), "shown": written(answered.inputs[field.name]),
                 "unit": field.unit, "solved": field.name == answered.blank,
             }
-            for field in calculation.inputs
+            for field in calculation.inputs if field.name in answered.inputs
         },
         "results": {name: _result_data(calculation, answered, name) for name in outcome.shown},
+        "tables": {result.name: _table_data(result, outcome) for result in calculation.results if result.name in outcome.tables},
         "steps": {step.name: {"value": number_for_json(outcome.values[step.name]), "unit": step.unit} for step in calculation.steps},
         "working": working_lines(answered),
         "solved": _solved_data(answered),
@@ -64,6 +65,14 @@ def _result_data(calculation: Calculation, answered: Answer, name: str) -> dict[
         "value": number_for_json(value), "exact": exact_for_json(value), "value_unit": unit_of(calculation, name),
         "shown": outcome.shown[name], "unit": outcome.units[name], "also": dict(outcome.also[name]),
     }
+
+
+def _table_data(result: Result, outcome: Outcome) -> list[dict[str, Any]]:
+    """The rows of a table, each value by the name of its column, with what is printed for it; what does not apply is left out."""
+    return [
+        {column.name: {"value": number_for_json(value), "shown": text, "unit": column.unit} for column, value, text in zip(result.columns, row, shown) if value is not None}
+        for row, shown in zip(outcome.values[result.name], outcome.tables[result.name])
+    ]
 
 
 def _solved_data(answered: Answer) -> dict[str, Any] | None:
@@ -89,9 +98,10 @@ def answer_as_text(calculation: Calculation, answered: Answer, library: Library)
     """The answer for a person to read."""
     units = units_of(library)
     lines = [calculation.question, ""]
-    lines += [_input_line(field, answered, units) for field in calculation.inputs]
+    lines += [_input_line(field, answered, units) for field in calculation.inputs if field.name in answered.inputs]
     lines += ["", *(f"  {line}" for line in working_lines(answered)), ""]
-    lines += [_result_line(calculation, result, answered, units) for result in calculation.results]
+    lines += [_result_line(calculation, result, answered, units) for result in calculation.results if result.name in answered.outcome.shown]
+    lines += [line for result in calculation.results if result.name in answered.outcome.tables for line in table_lines(result, answered.outcome, units)]
     lines += list(_verdicts(calculation, answered))
     lines += ["", *_cautions(calculation, library), f"Limits: {' '.join(calculation.limits.split())}"]
     return "\n".join(lines)
@@ -106,6 +116,16 @@ def _result_line(calculation: Calculation, result: Result, answered: Answer, uni
     outcome = answered.outcome
     also = "".join(f" = {shown} {units.symbol(unit)}" for unit, shown in outcome.also[result.name])
     return f"{result_label(calculation, result)}: {outcome.full(result.name, units)}{also}"
+
+
+def table_lines(result: Result, outcome: Outcome, units: Units) -> Iterable[str]:
+    """A table in columns of even width, below its name; columns in which nothing stands are left out."""
+    heads = tuple(f"{column.label} {units.symbol(column.unit)}".strip() for column in result.columns)
+    columns = [column for column in zip(heads, *outcome.tables[result.name]) if any(column[1:])]
+    widths = [max(map(len, column)) for column in columns]
+    yield ""
+    yield f"{result.label}:"
+    yield from ("  " + "  ".join(text.ljust(width) for text, width in zip(row, widths)).rstrip() for row in zip(*columns))
 
 
 def result_label(calculation: Calculation, result: Result) -> str:
@@ -144,11 +164,12 @@ def catalogue(chosen: Iterable[Calculation], library: Library) -> list[dict[str,
             "inputs": [_input_data(field, units) for field in entry.inputs],
             "results": [
                 {"name": result.name, "label": result_label(entry, result), "unit": result.unit or unit_of(entry, result.name),
-                 "decimals": result.decimals, "significant": result.significant, "also": list(result.also)}
+                 "decimals": result.decimals, "significant": result.significant, "also": list(result.also),
+                 "columns": [{"name": column.name, "label": column.label, "unit": column.unit} for column in result.columns]}
                 for result in entry.results
             ],
             "steps": [{"name": step.name, "label": step.label, "unit": step.unit} for step in entry.steps],
-            "example": " ".join(["calc", entry.id, *(f'{field.name}="{field.example}"' for field in entry.inputs)]),
+            "example": " ".join(["calc", entry.id, *(f'{field.name}="{field.example}"' for field in entry.inputs if field.example)]),
         }
         for entry in chosen
     ]
@@ -159,7 +180,7 @@ def _input_data(field: Input, units: Units) -> dict[str, Any]:
         "name": field.name, "label": field.label, "type": field.type, "unit": field.unit,
         "units_read": [unit.name for unit in units.alike(field.unit)] if field.unit in units else [],
         "accepted": accepted(field, units), "minimum": field.minimum or None, "maximum": field.maximum or None,
-        "usual": list(field.usual), "default": field.default or None, "required": not field.default, "example": field.example,
+        "usual": list(field.usual), "default": field.default or None, "required": not (field.default or field.optional), "example": field.example,
         "choices": [{"value": choice.value, "label": choice.label} for choice in field.choices],
     }
 
@@ -171,6 +192,6 @@ def catalogue_as_text(chosen: Iterable[Calculation], library: Library, fields: b
     for entry in chosen:
         lines.append(f"{entry.id:28} {entry.question}")
         if fields:
-            lines += [f"    {field.name:20} {field.label}: {accepted(field, units)}" + (f"; {field.default} when left out" if field.default else "") for field in entry.inputs]
+            lines += [f"    {field.name:20} {field.label}: {accepted(field, units)}" + (f"; {field.default} when left out" if field.default else "; may be left out" if field.optional else "") for field in entry.inputs]
             lines += [f"  = {result.name:20} {result_label(entry, result)} {units.symbol(result.unit or unit_of(entry, result.name))}".rstrip() for result in entry.results]
     return "\n".join(lines)

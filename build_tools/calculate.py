@@ -5,14 +5,16 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property, lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from build_tools.count_pieces import going_trains
 from build_tools.formula.evaluate import Value, evaluate as work_out
 from build_tools.formula.parse import FormulaError, parse
 from build_tools.formula.plain import with_numbers
 from build_tools.formula.tree import Node
 from build_tools.given import GivenError, accepted, choice_numbers, read_given
 from build_tools.number import Number, NumberError, fixed, in_working, read_number, significant
+from build_tools.procedures import PROCEDURES
 from build_tools.units import Units, read_units
 
 if TYPE_CHECKING:
@@ -41,6 +43,7 @@ class Outcome:
     shown: Mapping[str, str]
     units: Mapping[str, str]
     also: Mapping[str, tuple[tuple[str, str], ...]]
+    tables: Mapping[str, tuple[tuple[str, ...], ...]]
     working: Callable[[], tuple[Line, ...]]
 
     @cached_property
@@ -111,7 +114,8 @@ def calculations(library: Library) -> tuple[Calculation, ...]:
 def read_all(calculation: Calculation, given: Mapping[str, str], library: Library) -> dict[str, Value]:
     """The values of the inputs from what was typed, defaults put in; raises GivenError for the first that is wrong."""
     units = units_of(library)
-    return {field.name: read_given(field, typed_or_default(field, given, units), units) for field in calculation.inputs}
+    wanted = (field for field in calculation.inputs if not (field.optional and not given.get(field.name, "").strip()))
+    return {field.name: read_given(field, typed_or_default(field, given, units), units) for field in wanted}
 
 
 def typed_or_default(field: Input, given: Mapping[str, str], units: Units) -> str:
@@ -142,23 +146,41 @@ def work_steps(calculation: Calculation, inputs: Mapping[str, Value]) -> dict[st
     return names
 
 
+def work_procedure(calculation: Calculation, inputs: Mapping[str, Value], library: Library) -> dict[str, Any]:
+    """The inputs and what the named procedure makes of them; results that don't apply are left out. Raises NumberError."""
+    names = named_values(calculation, inputs)
+    found = PROCEDURES[calculation.procedure](names, going_trains(library))
+    return names | {name: value for name, value in found.items() if value is not None}
+
+
 def evaluate(calculation: Calculation, inputs: Mapping[str, Value], library: Library) -> Outcome:
     """Works the entry out from the values of its inputs; raises NumberError when it can't be."""
     units = units_of(library)
-    values = work_steps(calculation, inputs)
-    printed = {result.name: _printed(result, calculation, values, units) for result in calculation.results}
+    values = work_procedure(calculation, inputs, library) if calculation.procedure else work_steps(calculation, inputs)
+    scalars = [result for result in calculation.results if not result.columns and (result.name in values or not calculation.procedure)]
+    printed = {result.name: _printed(result, calculation, values, units) for result in scalars}
     return Outcome(
         values=values,
         shown={name: text for name, (text, _) in printed.items()},
         units={name: unit for name, (_, unit) in printed.items()},
-        also={result.name: _also(result, calculation, values, units) for result in calculation.results},
+        also={result.name: _also(result, calculation, values, units) for result in scalars},
+        tables={result.name: _table(result, values[result.name]) for result in calculation.results if result.columns and result.name in values},
         working=lambda: tuple(_line(step, values, printed, units) for step in calculation.steps),
     )
 
 
+def _table(result: Result, rows: tuple[tuple[Any, ...], ...]) -> tuple[tuple[str, ...], ...]:
+    """The rows of a table as they are printed; what does not apply is blank."""
+    return tuple(
+        tuple("" if value is None else print_value(value, column.decimals, column.significant) for value, column in zip(row, result.columns))
+        for row in rows
+    )
+
+
 def unit_of(calculation: Calculation, name: str) -> str:
-    """The unit in which an input or step is counted."""
-    return next((part.unit for part in (*calculation.inputs, *calculation.steps) if part.name == name), "")
+    """The unit in which an input, a step or what a procedure gives is counted."""
+    results = calculation.results if calculation.procedure else ()
+    return next((part.unit for part in (*calculation.inputs, *calculation.steps, *results) if part.name == name), "")
 
 
 def print_value(value: Value, decimals: int | None, figures: int | None) -> str:

@@ -119,6 +119,41 @@ def _mesh(piece: str, unknown: int) -> Mesh:
     return Mesh(driver, driven)
 
 
+def read_counts(text: str) -> tuple[int, ...]:
+    """Reads counts and ranges of counts, "6-12 14 16", in rising order, each once. Raises NumberError."""
+    pieces = [piece for piece in re.split(r"[\s,;]+", re.sub(r"\s*(?:[-–—]|\bto\b)\s*", "-", text.strip())) if piece]
+    counts: set[int] = set()
+    for piece in pieces:
+        match = re.fullmatch(r"(\d{1,9})(?:-(\d{1,9}))?", piece)
+        if not match:
+            raise NumberError(f"'{piece[:40]}' is neither a count nor a range of counts")
+        first, last = int(match[1]), int(match[2] or match[1])
+        if first > last:
+            raise NumberError(f"'{piece[:40]}' runs backwards: write the smaller count first")
+        if first < 1 or last > MOST_TEETH:
+            raise NumberError(f"'{piece[:40]}' is out of range: counts go from 1 to {MOST_TEETH}")
+        counts.update(range(first, last + 1))
+    if not counts:
+        raise NumberError("write at least one count")
+    return tuple(sorted(counts))
+
+
+def _counts(field: Input, text: str, units: Units) -> str:
+    for count in read_counts(text):
+        within(field, Fraction(count), units)
+    return " ".join(text.split())
+
+
+def read_lost_train(text: str) -> Train:
+    """Reads a train in which lost counts are written as ?; those come out as 0. Raises NumberError."""
+    readings = zip(read_train(text, MOST_TEETH), read_train(text, MOST_TEETH - 1))
+    return tuple(Mesh(*(count if count == other else 0 for count, other in zip(*meshes))) for meshes in readings)
+
+
+def _lost_train(field: Input, text: str, units: Units) -> str:
+    return " ".join("/".join(str(count or UNKNOWN) for count in mesh) for mesh in read_lost_train(text))
+
+
 def _train(field: Input, text: str, units: Units) -> Train:
     return read_train(text)
 
@@ -143,7 +178,7 @@ def _list(field: Input, text: str, units: Units) -> tuple[Number, ...]:
     return tuple(within(field, read_number(piece), units) for piece in pieces)
 
 
-_READERS = {"number": _number, "whole": _whole, "train": _train, "choice": _choice, "date": _date, "list": _list}
+_READERS = {"number": _number, "whole": _whole, "train": _train, "choice": _choice, "date": _date, "list": _list, "counts": _counts, "lost-train": _lost_train}
 
 
 def accepted(field: Input, units: Units) -> str:
@@ -151,6 +186,10 @@ def accepted(field: Input, units: Units) -> str:
     match field.type:
         case "train":
             return "driver/driven for each mesh, such as 84/7 78/7"
+        case "lost-train":
+            return "driver/driven for each mesh, with ? for a lost count, such as 84/7 ?/7"
+        case "counts":
+            return "counts and ranges of counts, such as 6-12 14 16"
         case "choice":
             return " or ".join(choice.value for choice in field.choices)
         case "date":

@@ -106,7 +106,7 @@ class Input:
     name: str
     label: str
     type: str
-    example: str
+    example: str = ""
     symbol: str = ""
     unit: str = ""
     also: tuple[str, ...] = ()
@@ -117,6 +117,7 @@ class Input:
     why: str = ""
     choices: tuple[Choice, ...] = ()
     fill: str = ""
+    optional: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,6 +138,7 @@ class Result:
     significant: int | None = None
     unit: str = ""
     also: tuple[str, ...] = ()
+    columns: tuple[Result, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -64,6 +64,7 @@ def ours(calculation: Calculation, typed: dict[str, str], library: Library) -> d
     return {
         "inputs": {name: written(value) for name, value in found.inputs.items()},
         "shown": dict(found.outcome.shown),
+        "tables": {name: [list(row) for row in rows] for name, rows in found.outcome.tables.items()},
         "also": {name: [list(each) for each in others] for name, others in found.outcome.also.items()},
         "working": [with_numbers(layout(tree(step.formula)), found.outcome.values) for step in calculation.steps],
         "blank": found.blank,

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from build_tools.calculate import CONSTANT, constant_value, evaluate, read_all, resolved, tree, unit_of
 from build_tools.checks.figures import printed_figures
-from build_tools.counts import PIECES
+from build_tools.count_pieces import PIECES
 from build_tools.formula.parse import FormulaError
 from build_tools.formula.tree import CONSTANTS, names_in
 from build_tools.given import GivenError, read_given
@@ -15,6 +15,7 @@ from build_tools.model import Calculation, Constant
 from build_tools.model_parts import Input
 from build_tools.number import NumberError, read_number
 from build_tools.problem import Problem, did_you_mean
+from build_tools.procedures import PROCEDURES
 from build_tools.units import Units, read_units
 
 TABLE = "constant:units"
@@ -73,10 +74,20 @@ def names(calculation: Calculation, library: Library, units: Units) -> Iterator[
             if item.name in TAKEN:
                 yield _problem("KB058", library, calculation.ref, (part, index, "name"), f"{item.name} means something else in formulas", "choose another name")
             seen.add(item.name)
+    if calculation.procedure:
+        yield from procedure_known(calculation, library)
+        return
     for index, result in enumerate(calculation.results):
         if result.name not in seen:
             yield _problem("KB055", library, calculation.ref, ("results", index, "name"), f"there is no input or step called {result.name}",
                            did_you_mean(result.name, seen, f"use one of {', '.join(sorted(seen))}"))
+
+
+def procedure_known(calculation: Calculation, library: Library) -> Iterator[Problem]:
+    """The procedure that an entry names in place of steps is one that there is."""
+    if calculation.procedure not in PROCEDURES:
+        yield _problem("KB062", library, calculation.ref, ("procedure",), f"there is no procedure called {calculation.procedure}",
+                       did_you_mean(calculation.procedure, PROCEDURES, f"use one of {', '.join(sorted(PROCEDURES))}, or write steps"))
 
 
 def formulas(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:

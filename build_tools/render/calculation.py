@@ -16,14 +16,15 @@ from build_tools.render.calculation_script import SCRIPT
 from build_tools.render.curves import curve_of
 from build_tools.render.pictures import pictures_of
 from build_tools.render.prose import escape
+from build_tools.render.tables import table
 from build_tools.render.view import View
 from build_tools.units import Units, split_quantity
 
 if TYPE_CHECKING:
     from build_tools.model import Calculation
-    from build_tools.model_parts import Example, Input, Step
+    from build_tools.model_parts import Example, Input, Result, Step
 
-SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-form.js")
+SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/trainsearch.js", "js/procedures.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-form.js")
 FOR_READINGS = ("js/readings.js", "js/readings-page.js")
 
 
@@ -104,14 +105,26 @@ def _sign(written: str) -> str:
 
 def _example(entry: Calculation, view: View) -> str:
     """The example of the inputs worked out, with where it comes from."""
-    if not entry.steps:
-        return ""
     inputs = read_all(entry, {field.name: field.example for field in entry.inputs}, view.library)
     outcome = evaluate(entry, inputs, view.library)
     units = units_of(view.library)
-    given = "\n".join(f"- {escape(field.label)}: {escape(_example_text(field, inputs, units))}" for field in entry.inputs)
-    steps = "\n".join(_worked(step, outcome, view) for step in entry.steps)
+    given = "\n".join(f"- {escape(field.label)}: {escape(_example_text(field, inputs, units))}" for field in entry.inputs if field.name in inputs)
+    steps = "\n".join(_worked(step, outcome, view) for step in entry.steps) if entry.steps else _found(entry, outcome, units)
     return f"## Worked example\n\n{given}\n\n{steps}\n\n{_example_source(entry, view)}"
+
+
+def _found(entry: Calculation, outcome: Outcome, units: Units) -> str:
+    """What a procedure gives for the example: a line for each result, and its tables."""
+    lines = [f"- {escape(each.label)}: **{escape(outcome.full(each.name, units))}**" for each in entry.results if each.name in outcome.shown]
+    tables = [_table(each, outcome.tables[each.name], units) for each in entry.results if each.name in outcome.tables]
+    return "It gives:\n\n" + "\n".join(lines) + "\n\n" + "\n".join(tables)
+
+
+def _table(result: Result, rows: tuple[tuple[str, ...], ...], units: Units) -> str:
+    """A table without the columns in which nothing stands."""
+    columns = [(column, cells) for column, cells in zip(result.columns, zip(*rows)) if any(cells)]
+    heads = [f"{column.label} {units.symbol(column.unit)}".strip() for column, _ in columns]
+    return table(heads, [[escape(cell) for cell in row] for row in zip(*(cells for _, cells in columns))], label=f"{result.label}, worked example")
 
 
 def _example_text(field: Input, inputs: Mapping[str, Value], units: Units) -> str:

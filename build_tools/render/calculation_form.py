@@ -21,23 +21,31 @@ def form(entry: Calculation, view: View) -> str:
     """The form as HTML; hidden until the script that works it has come."""
     units = units_of(view.library)
     fields = "\n".join(_field(field, units) for field in entry.inputs)
-    known = "\n".join(_result_field(step, units) for step in entry.steps if _is_number(entry, step))
+    known = _known(entry, units)
     source = "; ".join(dict.fromkeys(view.library[item.source].name for item in entry.basis if item.source)) or "arithmetic"
     return f"""<form class="sum" data-sum="{entry.id}" data-limits="{_attribute(plain(entry.limits))}" data-source="{_attribute(source)}" novalidate hidden>
 {fields}
-<details class="known"><summary>Is a result known? Leave one field above empty</summary>
-{known}
-</details>
-<div class="answer" aria-live="polite"></div>
+{known}<div class="answer" aria-live="polite"></div>
 <div class="row"><button type="submit">Work it out</button><button type="button" data-do="example">Put in the example</button><button type="button" data-do="clear">Clear</button><button type="button" data-do="copy" hidden>Copy as text</button></div>
 {_readings(entry)}</form>
+"""
+
+
+def _known(entry: Calculation, units: Units) -> str:
+    """The fields for results that may be given instead; what a procedure gives can't be turned round."""
+    if entry.procedure:
+        return ""
+    known = "\n".join(_result_field(step, units) for step in entry.steps if _is_number(entry, step))
+    return f"""<details class="known"><summary>Is a result known? Leave one field above empty</summary>
+{known}
+</details>
 """
 
 
 def _readings(entry: Calculation) -> str:
     """Where readings with their dates are kept and drawn, for a sum of two lists; nothing for others."""
     lists = [field for field in entry.inputs if field.type == "list"]
-    if len(lists) != 2:
+    if len(lists) != 2 or entry.procedure:
         return ""
     across, up = lists
     return f"""<div class="readings" data-across="{across.name}" data-up="{up.name}" hidden>
@@ -117,6 +125,10 @@ def _hint(field: Input, units: Units) -> str:
         return "Year, month and day, such as 2026-11-25."
     if field.type == "list":
         return "Numbers with blanks between them, such as 0 4.2 8.9."
+    if field.type == "counts":
+        return "Counts and ranges of counts, such as 6-12 14 16."
+    if field.type == "lost-train":
+        return "Driver/driven, one after the other, with ? for what is lost, such as 84/7 ?/7."
     if field.type == "train":
         return "Driver/driven, one after the other, such as 84/7 78/7. Write ? for a lost count."
     if not field.usual:

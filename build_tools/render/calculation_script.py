@@ -5,13 +5,14 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from build_tools.calculate import calculations, tree
+from build_tools.count_pieces import going_trains
 from build_tools.formula.javascript import expression, gaps
 from build_tools.formula.mathml import layout
 
 if TYPE_CHECKING:
     from build_tools.library import Library
     from build_tools.model import Calculation
-    from build_tools.model_parts import Input, Step
+    from build_tools.model_parts import Input, Result, Step
 
 SCRIPT = "js/calculations.js"
 
@@ -26,7 +27,7 @@ def generated_scripts(library: Library) -> dict[str, str]:
     script = (
         '/* Written from kb/calculations by build_tools/render/calculation_script.py. */\n(function (root) {\n"use strict";\n'
         "const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums;\n"
-        f"ClockRef.units = {_json(units)};\nClockRef.calculations = {{\n{body}\n}};\n"
+        f"ClockRef.units = {_json(units)};\nClockRef.goingTrains = {_json(going_trains(library))};\nClockRef.calculations = {{\n{body}\n}};\n"
         '})(typeof window === "undefined" ? globalThis : window);\n'
     )
     return {SCRIPT: script}
@@ -34,18 +35,24 @@ def generated_scripts(library: Library) -> dict[str, str]:
 
 def _calculation(entry: Calculation) -> str:
     steps = ",\n".join(_step(step) for step in entry.steps)
-    results = [_without_blanks({"name": each.name, "label": each.label, "decimals": each.decimals, "significant": each.significant,
-                                "unit": each.unit, "also": list(each.also)}) for each in entry.results]
+    results = [_result(each) for each in entry.results]
     return (
         f"{{id: {json.dumps(entry.id)}, constants: {_json(dict(entry.constants))}, inputs: {_json([_input(field) for field in entry.inputs])},\n"
-        f"steps: [{steps}],\nresults: {_json(results)}}}"
+        f"steps: [{steps}],\nprocedure: {json.dumps(entry.procedure)}, results: {_json(results)}}}"
     )
+
+
+def _result(result: Result) -> dict[str, Any]:
+    return _without_blanks({
+        "name": result.name, "label": result.label, "decimals": result.decimals, "significant": result.significant, "unit": result.unit,
+        "also": list(result.also), "columns": [_result(column) for column in result.columns],
+    })
 
 
 def _input(field: Input) -> dict[str, Any]:
     return _without_blanks({
         "name": field.name, "label": field.label, "type": field.type, "unit": field.unit, "also": list(field.also),
-        "minimum": field.minimum, "maximum": field.maximum, "default": field.default, "example": field.example,
+        "minimum": field.minimum, "maximum": field.maximum, "default": field.default, "example": field.example, "optional": field.optional or None,
         "choices": [_without_blanks({"value": each.value, "label": each.label, "sets": dict(each.sets)}) for each in field.choices],
     })
 

@@ -44,7 +44,7 @@
 
     example() {
       this.clear();
-      for (const field of this.calculation.inputs) this.put(field.name, field.example);
+      for (const field of this.calculation.inputs) this.put(field.name, field.example || "");
       this.show();
     }
 
@@ -115,7 +115,16 @@
       const { results, blank, solved, agreement } = this.answered;
       const rows = results.map((result) => `<div><dt>${W.escape(result.label)}</dt><dd>${this.resultHtml(result)}</dd></div>`);
       if (solved) rows.unshift(`<div><dt>${W.escape(this.labelOf(blank))}</dt><dd>${this.inputHtml(blank)}</dd></div>`);
-      return `<dl>${rows.join("")}</dl>${this.verdictHtml(solved, agreement)}${this.workingHtml()}`;
+      const tables = this.answered.tables.map((table) => this.tableHtml(table)).join("");
+      return `<dl>${rows.join("")}</dl>${this.verdictHtml(solved, agreement)}${tables}${this.workingHtml()}`;
+    }
+
+    /** A table of the answer; columns in which nothing stands are left out. */
+    tableHtml({ label, columns, rows }) {
+      const shown = columns.map((column, place) => [column, place]).filter(([, place]) => rows.some((row) => row[place]));
+      const heads = shown.map(([column]) => `<th scope="col">${W.escape(`${column.label} ${G.symbol(column.unit)}`.trim())}</th>`).join("");
+      const body = rows.map((row) => `<tr>${shown.map(([, place]) => `<td>${this.printed(row[place])}</td>`).join("")}</tr>`).join("");
+      return `<h3>${W.escape(label)}</h3><div class="wide" tabindex="0" role="region" aria-label="${W.escape(label)}"><table><thead><tr>${heads}</tr></thead><tbody>${body}</tbody></table></div>`;
     }
 
     labelOf(name) { return this.calculation.inputs.find((field) => field.name === name).label; }
@@ -147,6 +156,7 @@
     }
 
     workingHtml() {
+      if (!this.calculation.steps.length) return "";
       const steps = this.calculation.steps.map((step) => {
         const line = W.line(step, this.answered);
         return `<p>${W.escape(line.label)}</p><div class="formula" tabindex="0" role="group" aria-label="Working">${W.aligned([["", line.working], ["", line.result]])}</div>`;
@@ -155,11 +165,12 @@
     }
 
     async copy(button) {
-      const { inputs, results } = this.answered;
+      const { inputs, results, tables } = this.answered;
       const lines = [
         document.querySelector("h1").textContent,
-        ...this.calculation.inputs.map((field) => `${field.label}: ${G.written(inputs[field.name])} ${G.symbol(field.unit)}`.trim()),
+        ...this.calculation.inputs.filter((field) => field.name in inputs).map((field) => `${field.label}: ${G.written(inputs[field.name])} ${G.symbol(field.unit)}`.trim()),
         ...results.map((result) => `${result.label} = ${result.shown} ${G.symbol(result.unit)}`.trim()),
+        ...tables.flatMap((table) => [table.label, ...table.rows.map((row) => row.filter(Boolean).join("  "))]),
         `Limits: ${this.form.dataset.limits}`, `Source: ${this.form.dataset.source}`, location.href,
       ];
       try {

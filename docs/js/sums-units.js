@@ -94,7 +94,33 @@
     return [driver, driven];
   }
 
+  /** Reads counts and ranges of counts, "6-12 14 16", in rising order, each once. */
+  function readCounts(text) {
+    const pieces = text.trim().replace(/\s*(?:[-–—]|\bto\b)\s*/g, "-").split(/[\s,;]+/).filter(Boolean), counts = new Set();
+    for (const piece of pieces) {
+      const match = /^(\d{1,9})(?:-(\d{1,9}))?$/.exec(piece);
+      if (!match) throw new N.NumberError(`'${piece.slice(0, 40)}' is neither a count nor a range of counts`);
+      const first = Number(match[1]), last = Number(match[2] || match[1]);
+      if (first > last) throw new N.NumberError(`'${piece.slice(0, 40)}' runs backwards: write the smaller count first`);
+      if (first < 1 || last > MOST_TEETH) throw new N.NumberError(`'${piece.slice(0, 40)}' is out of range: counts go from 1 to ${MOST_TEETH}`);
+      for (let count = first; count <= last; count += 1) counts.add(count);
+    }
+    if (!counts.size) throw new N.NumberError("write at least one count");
+    return [...counts].sort((a, b) => a - b);
+  }
+
+  /** Reads a train in which lost counts are written as ?; those come out as 0. */
+  function readLostTrain(text) {
+    const other = readTrain(text, MOST_TEETH - 1);
+    return readTrain(text, MOST_TEETH).map((mesh, place) => mesh.map((count, side) => (count === other[place][side] ? count : 0)));
+  }
+
   const readers = {
+    counts(field, text) {
+      for (const count of readCounts(text)) within(field, S.whole(count));
+      return text.trim().replace(/\s+/g, " ");
+    },
+    "lost-train": (field, text) => readLostTrain(text).map((mesh) => mesh.map((count) => count || "?").join("/")).join(" "),
     number: (field, text) => within(field, readQuantity(text, field.unit)),
     whole(field, text) {
       const value = readers.number(field, text);
@@ -133,6 +159,8 @@
   /** What an input takes, in words: "a whole number from 2 to 400". */
   function accepted(field) {
     if (field.type === "train") return "driver/driven for each mesh, such as 84/7 78/7";
+    if (field.type === "lost-train") return "driver/driven for each mesh, with ? for a lost count, such as 84/7 ?/7";
+    if (field.type === "counts") return "counts and ranges of counts, such as 6-12 14 16";
     if (field.type === "choice") return field.choices.map((choice) => choice.value).join(" or ");
     if (field.type === "date") return "a date such as 2026-11-25";
     const kind = { whole: "a whole number", list: "numbers with blanks between them" }[field.type] || "a number";
@@ -148,5 +176,5 @@
     return N.inWorking(value);
   }
 
-  ClockRef.given = { GivenError, readGiven, readQuantity, splitQuantity, readTrain, accepted, written, convert, symbol, unitNamed, findUnit };
+  ClockRef.given = { GivenError, readGiven, readQuantity, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
 })(typeof window === "undefined" ? globalThis : window);

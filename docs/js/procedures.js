@@ -1,0 +1,171 @@
+/* What calculations name in place of steps: the twin of build_tools/procedure_best_train.py, procedure_lost_wheel.py and procedure_dividing.py.
+   A result is a number, words, a table (rows of such values), or null where it does not apply. */
+(function (root) {
+  "use strict";
+  const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums, G = ClockRef.given;
+  const MILLION = S.whole(1000000), HOURS_A_DAY = S.whole(24), SECONDS_A_DAY = S.whole(86400), ONE = S.whole(1);
+  const MOST_LOST = 2, FITS = 1, NEAR = 3, ROWS = 24, NEAREST = 3, CIRCLE = 360, HOURS = 12;
+
+  const given = (values, name) => values[name] !== undefined && values[name] !== null;
+  const powerOf = (ratio, exponent) => S.pow(ratio, S.whole(exponent));
+
+  /* The best train. */
+
+  function bestTrain(values) {
+    const byPeriod = given(values, "period");
+    if (byPeriod === given(values, "ratio")) throw new N.NumberError("give the ratio or the period, one of the two");
+    const drivers = G.readCounts(values.drivers), driven = G.readCounts(values.driven);
+    const [over, under] = byPeriod ? [driven, drivers] : [drivers, driven];
+    const bounds = { meshes: Number(values.meshes.n), over, under, coprime: values.coprime === "yes" };
+    const first = S.div(N.settled(values.driver_hours), HOURS_A_DAY);
+    const wanted = byPeriod ? S.div(N.settled(values.period), first) : N.settled(values.ratio);
+    const best = ClockRef.trainsearch.search(wanted, bounds);
+    if (!best.trains.length) throw new N.NumberError("every train within these limits has a mesh with a common factor: widen the limits");
+    const rows = best.trains.map((each) => trainRow(each, wanted, byPeriod ? first : null));
+    return { ...rows[0], equals: S.whole(best.equals), verdict: trainVerdict(best, wanted, bounds, byPeriod), answers: rows.map((row) => Object.values(row)) };
+  }
+
+  function trainRow(found, wanted, first) {
+    const meshes = found.over.map((count, place) => (first ? [found.mates[place], count] : [count, found.mates[place]]));
+    return {
+      train: meshes.map((mesh) => mesh.join("/")).join(" "),
+      teeth: S.whole(found.teeth),
+      ratio_found: first ? S.div(ONE, found.ratio) : found.ratio,
+      period_found: first ? S.mul(found.ratio, first) : null,
+      error: S.mul(S.sub(S.div(found.ratio, wanted), ONE), MILLION),
+      error_time: first ? S.mul(S.mul(S.sub(found.ratio, wanted), first), SECONDS_A_DAY) : null,
+    };
+  }
+
+  function trainVerdict(best, wanted, { over, under, meshes }, byPeriod) {
+    const end = (top, bottom) => powerOf(N.rational(BigInt(top), BigInt(bottom)), meshes);
+    const least = end(over[0], under[under.length - 1]), most = end(over[over.length - 1], under[0]);
+    if (S.lt(wanted, least) || S.gt(wanted, most)) {
+      const slower = byPeriod && S.gt(wanted, most) ? "; in a slow dial the small counts drive" : "";
+      const ends = byPeriod ? [S.div(ONE, most), S.div(ONE, least)] : [least, most];
+      return `Out of reach: these limits give ratios from ${N.compact(ends[0], 4)} to ${N.compact(ends[1], 4)} only${slower}.`;
+    }
+    const several = best.equals > 1;
+    if (best.trains[0].error.n === 0n) return several ? `${best.equals} trains give it exactly; those with the fewest teeth stand first.` : "One train gives it exactly.";
+    return several ? `None gives it exactly; ${best.equals} come equally near.` : "None gives it exactly; one comes nearest.";
+  }
+
+  /* Lost wheels and pinions. The sums are made of the same + - * / of floats as in Python. */
+
+  function lostWheel(values, trains) {
+    const train = G.readLostTrain(values.meshes), gaps = [];
+    train.forEach((mesh, place) => mesh.forEach((count, side) => { if (count === 0) gaps.push([place, side]); }));
+    if (gaps.length < 1 || gaps.length > MOST_LOST) throw new N.NumberError("write ? for the lost count, such as 84/7 ?/7; two at most can be found");
+    if (!given(values, "beats") && !given(values, "pendulum")) {
+      throw new N.NumberError("give the beats an hour, or the length of the pendulum that belongs to it");
+    }
+    const witnesses = witnessesOf(values, [...new Set(gaps.map(([place]) => place))].sort((a, b) => a - b));
+    const found = filled(train, gaps, values).map(([whole, lost]) => weigh(witnesses, whole, lost, trains)).sort(compareCandidates);
+    if (!found.length) throw new N.NumberError("no counts are left to choose from: widen the limits");
+    const fits = found.filter((each) => each.off <= FITS), close = found.filter((each) => each.off <= NEAR).slice(0, ROWS);
+    const shown = close.length ? close : found.slice(0, NEAREST);
+    return {
+      lost: namesOf(fits.length ? fits.slice(0, 1) : found.slice(0, 1)), fitting: S.whole(fits.length),
+      verdict: lostVerdict(fits, shown.filter((each) => each.off > FITS && each.off <= NEAR), found[0]), answers: shown.map(lostRow),
+    };
+  }
+
+  function filled(train, gaps, values) {
+    const ranges = gaps.map(([, side]) => G.readCounts(side ? values.pinions : values.wheels));
+    const choices = ranges.reduce((lists, range) => lists.flatMap((list) => range.map((count) => [...list, count])), [[]]);
+    return choices.map((lost) => {
+      const whole = train.map((mesh) => [...mesh]);
+      gaps.forEach(([place, side], index) => { whole[place][side] = lost[index]; });
+      return [whole, lost];
+    });
+  }
+
+  function witnessesOf(values, places) {
+    const read = (name) => (given(values, name) ? N.toFloat(values[name]) : null);
+    const distances = (values.distances || []).map(N.toFloat);
+    let modules = (values.modules || []).map(N.toFloat);
+    if (distances.length && modules.length === 1) modules = distances.map(() => modules[0]);
+    if (distances.length && distances.length !== places.length) throw new N.NumberError(`give one centre distance for each mesh with a gap: ${places.length} here`);
+    if (distances.length && modules.length !== distances.length) throw new N.NumberError("a centre distance needs the module too: take it from the surviving mate");
+    return {
+      places, distances, modules, escape: Number(values.escape_teeth.n), hours: read("hours_per_turn"), gravity: read("gravity"),
+      beats: read("beats"), pendulum: read("pendulum"), beatsPercent: read("beats_uncertainty"),
+      pendulumAllowed: read("pendulum_uncertainty"), distanceAllowed: read("distance_uncertainty"),
+    };
+  }
+
+  const same = (a, b) => a[0] === b[0] && a[1] === b[1];
+  const inOrder = (train) => train.map((mesh) => mesh.join("/")).sort().join(" ");
+
+  function weigh(given, train, lost, trains) {
+    let beats = (2 * given.escape) / given.hours;
+    for (const [driver, driven] of train) beats = (beats * driver) / driven;
+    const time = 3600 / beats, pendulum = (1000 * given.gravity * time * time) / (Math.PI * Math.PI);
+    const distances = given.distances.map((measured, index) => (given.modules[index] * (train[given.places[index]][0] + train[given.places[index]][1])) / 2);
+    const misses = distances.map((mine, index) => Math.abs(mine - given.distances[index]) / given.distanceAllowed);
+    if (given.beats !== null) misses.push(Math.abs(beats - given.beats) / ((given.beats * given.beatsPercent) / 100));
+    if (given.pendulum !== null) misses.push(Math.abs(pendulum - given.pendulum) / given.pendulumAllowed);
+    const known = Math.min(...given.places.map((place) => trains.filter(([each]) => each.some((mesh) => same(mesh, train[place]))).length));
+    const sameTrain = trains.some(([each, teeth]) => teeth === given.escape && inOrder(each) === inOrder(train));
+    return { train, lost, beats, pendulum, distances, off: Math.max(...misses), known, sameTrain, usual: sameTrain ? 2 : Number(known > 0) };
+  }
+
+  function compareCandidates(a, b) {
+    const total = (counts) => counts.reduce((all, count) => all + count, 0);
+    return a.off - b.off || total(a.lost) - total(b.lost) || a.lost[0] - b.lost[0] || (a.lost[1] || 0) - (b.lost[1] || 0);
+  }
+
+  function lostRow(each) {
+    const usual = each.sameTrain ? "the whole train" : each.known ? `the pair, ${each.known} times` : "";
+    return [each.train.map((mesh) => mesh.join("/")).join(" "), each.beats, each.pendulum, each.distances.map((distance) => N.fixed(distance, 2)).join(", ") || null,
+      each.off, each.off <= FITS ? "yes" : "no", usual];
+  }
+
+  const namesOf = (found) => found.map((each) => each.lost.join(" and ")).join(", ");
+
+  function lostVerdict(fits, near, nearest) {
+    if (!fits.length) return `Nothing fits; ${namesOf([nearest])} comes nearest. Check the counts that you have and measure again.`;
+    if (fits.length === 1) {
+      const rivals = near.filter((each) => each.usual > fits[0].usual).slice(0, MOST_LOST);
+      return `Only ${namesOf(fits)} fits.` + (rivals.length ? ` But ${namesOf(rivals)} is better known from standard counts and lies just outside: measure again.` : "");
+    }
+    const usual = fits.filter((each) => each.usual);
+    const end = usual.length === 1 ? ` Of these only ${namesOf(usual)} is met in standard counts.` : "";
+    const listed = namesOf(fits.slice(0, 6)) + (fits.length > 6 ? " and more" : "");
+    return `${fits.length} answers fit (${listed}): it cannot be decided between them from this alone.${end} A ${end ? "further" : "second"} witness is needed.`;
+  }
+
+  /* Dividing a circle. */
+
+  function dividing(values) {
+    const turns = S.div(values.worm, values.teeth), whole = N.floorRational(turns), part = S.sub(turns, S.whole(whole));
+    const holding = part.n ? G.readCounts(values.circles).filter((circle) => BigInt(circle) % part.d === 0n) : [];
+    return {
+      turns: [whole || !part.n ? String(whole) : "", part.n ? `${part.n}/${part.d}` : ""].filter(Boolean).join(" "),
+      angle: S.div(S.whole(CIRCLE), values.teeth),
+      verdict: dividingVerdict(part, holding),
+      answers: holding.length ? holding.map((circle) => [S.whole(circle), S.whole(whole), S.mul(part, S.whole(circle))]) : null,
+    };
+  }
+
+  function dividingVerdict(part, holding) {
+    if (!part.n) return "Whole turns: any hole will do.";
+    if (!holding.length) return `No circle in the list holds ${part.d}: another plate, another worm or a compound movement is needed.`;
+    return `Any circle that ${part.d} divides will do.`;
+  }
+
+  function countWheel(values) {
+    const first = Number(values.first_half.n), last = Number(values.last_half.n), divisions = (HOURS * (HOURS + 1)) / 2 + last - first + 1;
+    const step = N.rational(BigInt(CIRCLE), BigInt(divisions)), rows = [];
+    let passed = 0;
+    for (let hour = 1; hour <= HOURS; hour += 1) {
+      const start = passed;
+      passed += hour;
+      rows.push([S.whole(hour), ...[start, passed, hour].map((count) => S.mul(S.whole(count), step))]);
+      if (hour >= first && hour <= last) passed += 1;
+    }
+    return { divisions: S.whole(divisions), step, answers: rows };
+  }
+
+  ClockRef.procedures = { "best-train": bestTrain, "lost-wheel": lostWheel, dividing, "count-wheel": countWheel };
+})(typeof window === "undefined" ? globalThis : window);
