@@ -135,15 +135,15 @@ def _row(known: Known, view: View) -> list[str]:
 
 def _source(ref: str, single: Sequence[Known], tables: Sequence[KnownTable], view: View) -> str:
     """Everything of one source; what is long is folded up."""
-    name = short_name(view.library[ref])
+    name, title = short_name(view.library[ref]), escape(view.library[ref].title)
     parts = [f"### {view.link(ref, name)} {{#{_anchor(ref)}}}\n"]
     if single:
         rows = [[escape(known.place), *_row(known, view)] for known in single]
-        parts.append(_folded(_summary("figure", single), table(["Place", "Figure of", "In print", "Here", "Judged"], rows, label=f"Figures of {escape(name)}")))
+        parts.append(_folded(_summary("figure", single), table(["Place", "Figure of", "In print", "Here", "Judged"], rows, label=f"Figures of {title}")))
     parts += [_printed_table(each, view) for each in tables]
     stated = _stated(view).get(ref, [])
     if stated:
-        parts.append(_folded(f"{len(stated)} taken as they stand", table(["Place", "Figure of", "Value"], stated, label=f"Taken from {escape(name)}")))
+        parts.append(_folded(f"{len(stated)} taken as they stand", table(["Place", "Figure of", "Value"], stated, label=f"Taken from {title}")))
     return "\n".join(parts)
 
 
