@@ -9,7 +9,7 @@ from pathlib import Path
 from fontTools import subset
 
 FONT = "css/formulas.woff2"
-_SIGNS = " .,:;'\"%|()[]{}=<>/+-−×·≤≥≠≈√∞°′″±²³µℓ⌊⌋⌈⌉\u00a0\u2009\u202f\u2061"
+_SIGNS = " .,:;'\"%|()[]{}=<>/+-−×·≤≥≠≈√∞°′″±²³µℓ∈∑∏…⋯⌊⌋⌈⌉\u00a0\u2009\u202f\u2061"
 _ITALIC = (*range(0x1D434, 0x1D468), 0x210E, *range(0x1D6E2, 0x1D71C))
 """Letters by themselves are set as mathematical italics: Latin, the h that stands apart, Greek."""
 
