@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from build_tools.calculate import calculations, evaluate
+from build_tools.calculate import calculations, evaluate, units_of
 from build_tools.count_pieces import pieces
 from build_tools.formula.evaluate import Value
-from build_tools.number import NumberError, read_number
+from build_tools.given import read_given
+from build_tools.number import NumberError
 
 if TYPE_CHECKING:
     from build_tools.library import Library
@@ -41,19 +42,19 @@ def from_count(calculation: Calculation, count: Count, library: Library, further
 
 
 def _named_results(calculation: Calculation, known: Mapping[str, Value], library: Library) -> dict[str, Value]:
-    inputs = _filled(calculation, known)
+    inputs = _filled(calculation, known, library)
     results = _results(calculation, inputs, library) if inputs else ()
     return {f"{calculation.id}.{each.result}": each.value for each in results}
 
 
-def _filled(calculation: Calculation, known: Mapping[str, Value]) -> dict[str, Value] | None:
+def _filled(calculation: Calculation, known: Mapping[str, Value], library: Library) -> dict[str, Value] | None:
     """All inputs, from what is known and from defaults; None where one stays open or nothing is filled."""
     inputs: dict[str, Value] = {}
     for field in calculation.inputs:
         if field.fill in known:
             inputs[field.name] = known[field.fill]
         elif field.default:
-            inputs[field.name] = field.default if field.type == "choice" else read_number(field.default)
+            inputs[field.name] = read_given(field, field.default, units_of(library))
         else:
             return None
     return inputs if any(field.fill in known for field in calculation.inputs) else None
@@ -67,7 +68,7 @@ def results_for(count: Count, library: Library) -> list[CountResult]:
     found: list[CountResult] = []
     known = pieces(count)
     for calculation in calculations(library):
-        inputs = _filled(calculation, known)
+        inputs = _filled(calculation, known, library)
         if inputs is None:
             continue
         results = list(_results(calculation, inputs, library))
