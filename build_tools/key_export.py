@@ -18,6 +18,7 @@ from build_tools.schema import FOLDERS
 Data = dict[str, Any]
 SENTENCES = {"notApart": NOT_APART, "veryLikelyOneOf": ONE_OF, "lookAgain": LOOK_AGAIN,
              "lessElsewhere": LESS_ELSEWHERE, "moreElsewhere": MORE_ELSEWHERE}
+MOST_COUNTS = 6
 _LINK = re.compile(r"\[\[([^\]|]+)(?:\|([^\]]+))?\]\]")
 
 
@@ -44,6 +45,7 @@ def key_data(facts: Facts) -> Data:
         "facets": [{"id": row.name, "asks": row.says, "label": row.cells["label"]} for row in facets(facts)],
         "questions": {q.id: _question(q, words, facts) for q in facts.of_kind("question") if q.id in used},
         "outcomes": outcomes,
+        "entries": _entries(facts, [one for key in keys for one in key.facet.outcomes]),
         "cautions": _cautions(facts, [one for key in keys for one in (*key.facet.outcomes, *key.questions.values())]),
     }
 
@@ -61,7 +63,20 @@ def _outcome(outcome: Outcome, questions: Mapping[str, Question], words: Sequenc
             "common": outcome.commonness or "uncommon", "told": told,
             "alike": [{"with": alike.with_, "why": plain(alike.why, facts)} for alike in outcome.look_alikes],
             "check": [plain(text, facts) for text in outcome.check], "traps": [plain(text, facts) for text in outcome.traps],
-            "cautions": list(outcome.cautions)}
+            "cautions": list(outcome.cautions), "sums": list(outcome.calculations), "counts": counts_of(outcome, facts)}
+
+
+def counts_of(outcome: Outcome, facts: Facts) -> list[str]:
+    """The standard counts that an outcome names, and those that name it."""
+    named = [count.ref for count in facts.of_kind("count") if outcome.ref in count.used_in and count.ref not in outcome.counts]
+    return [*outcome.counts, *named][:MOST_COUNTS]
+
+
+def _entries(facts: Facts, outcomes: Sequence[Outcome]) -> Data:
+    """Name and address of every calculation and count that an outcome leads to."""
+    refs = sorted({ref for outcome in outcomes for ref in (*outcome.calculations, *counts_of(outcome, facts))})
+    found = [(ref, facts.get(ref)) for ref in refs]
+    return {ref: {"name": entry.name, "url": address(ref)} for ref, entry in found if entry}
 
 
 def _code(told: Mapping[str, str], question: Question, words: Sequence[str]) -> str:

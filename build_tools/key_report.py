@@ -7,6 +7,7 @@ from typing import Any
 
 from build_tools.key import Finding, Key, Ranked, Reason
 from build_tools.key_answers import CANT_TELL, answer_spellings, facets
+from build_tools.key_export import counts_of, plain
 from build_tools.key_shares import Facts
 from build_tools.model import Outcome, Question, Row
 
@@ -27,7 +28,9 @@ def as_data(key: Key, finding: Finding, answers: Mapping[str, str], viewpoint: s
         "ruled_out": [one.ref for one in finding.ranked if one.share <= least],
         "look_alikes": [{"with": alike.with_, "why": alike.why.strip()} for alike in leader.look_alikes],
         "check_again": [_reason(reason) for reason in finding.doubtful],
-        "before_paying": [text.strip() for text in leader.check],
+        "expect_inside": plain(leader.what, facts),
+        "before_paying": [plain(text, facts) for text in leader.check],
+        "calculations": list(leader.calculations), "counts": counts_of(leader, facts),
         "cautions": list(leader.cautions),
         "next_question": question_data(key.questions[finding.next_question]) if finding.next_question else None,
     }
@@ -66,10 +69,20 @@ def _lines(data: Data) -> Iterator[str]:
         yield from (f"  against  {reason['text']}" for reason in one["against"])
     if shown[5:]:
         yield "\nnot ruled out: " + "; ".join(one["name"] for one in shown[5:])
+    if data["finished"] and not data["nothing_fits"]:
+        yield from _ending(data)
     for question in data["not_used"]:
         yield f"\n{question} says nothing about {data['facet']}."
     if data["next_question"]:
         yield from _asked("Next" if not data["finished"] else "One may go on", data["next_question"])
+
+
+def _ending(data: Data) -> Iterator[str]:
+    """What follows from the leading outcome."""
+    yield f"\nWhat to expect inside: {data['expect_inside']}"
+    for heading, lines in (("Before paying", data["before_paying"]), ("Cautions", data["cautions"]), ("Sums that fit", data["calculations"]),
+                           ("Standard counts", data["counts"])):
+        yield from [f"{heading}:", *(f"  {line}" for line in lines)] if lines else []
 
 
 def _asked(heading: str, question: Data) -> Iterator[str]:

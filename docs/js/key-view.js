@@ -75,7 +75,11 @@ ClockRef.keyView = (function () {
       more.length ? el("details", {}, el("summary", {}, `Not ruled out: ${more.length} more`), list(more)) : null);
   }
 
-  /** What follows from the likeliest outcome: what to expect, look-alikes, what to check, cautions. */
+  function entries(root, key, refs) {
+    return refs.filter((ref) => key.data.entries[ref]).map((ref) => link(root, key.data.entries[ref]));
+  }
+
+  /** What follows from the likeliest outcome: what to expect, look-alikes, what to check, sums and counts that fit, cautions. */
   function ending(root, key, found) {
     const outcome = key.outcomes[found.ranked[0].index];
     const names = Object.fromEntries(key.outcomes.map((one) => [one.ref, one]));
@@ -84,6 +88,8 @@ ClockRef.keyView = (function () {
     const part = (title, items) => (items.length ? [el("h2", {}, title), list(items)] : []);
     return el("section", { className: "ending" }, el("h2", {}, "What to expect inside"), el("p", {}, outcome.what),
       ...part("What to check before paying", outcome.check), ...part("Easily taken for", alike), ...part("What deceives", outcome.traps),
+      ...part("Sums that fit", entries(root, key, outcome.sums)), ...part("Standard counts", entries(root, key, outcome.counts)),
+      el("p", {}, "What you counted or measured goes in under ", el("a", { href: `${root}key/by-number/` }, "numbers as evidence"), "."),
       ...outcome.cautions.filter((ref) => key.data.cautions[ref]).map((ref) => caution(root, key.data.cautions[ref])));
   }
 
