@@ -65,7 +65,7 @@ class Library:
 
     def outcomes(self, facet: str) -> tuple[Outcome, ...]:
         """What the key of this facet can arrive at, by kind and id; retired entries are left out."""
-        found = [entry for kind in ("train", "addon", "feature") for entry in self.of_kind(kind)]
+        found = [entry for kind in ("train", "addon", "feature", "symptom") for entry in self.of_kind(kind)]
         return tuple(entry for entry in found if isinstance(entry, Outcome) and entry.facet == facet and entry.status != "retired")
 
     def table(self, id: str) -> tuple[Row, ...]:

@@ -90,6 +90,13 @@ class Feature(Outcome):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Symptom(Outcome):
+    facet: str
+    looks: tuple[str, ...]
+    stop: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Count(Entry):
     name: str
     of: str
@@ -261,5 +268,5 @@ class Source(Entry):
 
 KINDS: dict[str, type[Entry]] = {
     kind.__name__.lower(): kind
-    for kind in (Term, Train, Addon, Feature, Count, Question, Calculation, Constant, Melody, Saying, Measure, Sheet, Plate, Lesson, Caution, Source)
+    for kind in (Term, Train, Addon, Feature, Symptom, Count, Question, Calculation, Constant, Melody, Saying, Measure, Sheet, Plate, Lesson, Caution, Source)
 }

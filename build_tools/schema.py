@@ -22,6 +22,7 @@ FOLDERS = {
     "train": "trains",
     "addon": "addons",
     "feature": "features",
+    "symptom": "symptoms",
     "count": "counts",
     "question": "questions",
     "calculation": "calculations",

@@ -61,7 +61,7 @@ def unused_questions(library: Library) -> Iterator[Problem]:
     used = {question for outcome in _outcomes(library) for question in outcome.told_by}
     for question in library.of_kind("question"):
         if question.ref not in used and question.status != "retired":
-            yield Problem("KB073", library.place(question.ref), "this question", "no train type, add-on or feature is told by it", f"name {question.ref} under `told_by:` of one, or retire it")
+            yield Problem("KB073", library.place(question.ref), "this question", "no train type, add-on, feature or symptom is told by it", f"name {question.ref} under `told_by:` of one, or retire it")
 
 
 def facet_problems(library: Library, facet: str) -> Iterator[Problem]:
@@ -108,5 +108,5 @@ def _weighable(library: Library) -> bool:
 
 
 def _outcomes(library: Library) -> list[Outcome]:
-    found = [entry for kind in ("train", "addon", "feature") for entry in library.of_kind(kind)]
+    found = [entry for kind in ("train", "addon", "feature", "symptom") for entry in library.of_kind(kind)]
     return [entry for entry in found if isinstance(entry, Outcome) and entry.status != "retired"]

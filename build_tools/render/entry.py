@@ -18,11 +18,12 @@ from build_tools.render.prose import escape, plain
 from build_tools.render.question import question
 from build_tools.render.reference import caution, constant, source
 from build_tools.render.saying import saying
+from build_tools.render.symptom import symptom
 from build_tools.render.term import term
 from build_tools.render.view import View
 
 _BODIES = {
-    "calculation": calculation, "term": term, "train": outcome, "addon": outcome, "feature": outcome, "count": count, "question": question,
+    "calculation": calculation, "term": term, "train": outcome, "addon": outcome, "feature": outcome, "symptom": symptom, "count": count, "question": question,
     "constant": constant, "melody": melody, "caution": caution, "source": source,
     "saying": saying, "measure": measure, "lesson": lesson, "sheet": sheet, "plate": plate,
 }

@@ -15,6 +15,7 @@ from build_tools.render.lesson import lesson_list
 from build_tools.render.plate import plate_list
 from build_tools.render.prose import escape
 from build_tools.render.saying import saying_list
+from build_tools.render.symptom import symptom_list
 from build_tools.render.view import View
 
 _OUT_OF_SEARCH = "---\nsearch: {exclude: true}\n---\n"  # whoever searches wants the entry itself
@@ -127,7 +128,7 @@ def _list(entries: Iterable[Any], says: Callable[[Any], str], view: View) -> str
 
 
 _BODIES = {
-    "term": _words, "train": _outcomes, "addon": _outcomes, "feature": _features,
+    "term": _words, "train": _outcomes, "addon": _outcomes, "feature": _features, "symptom": symptom_list,
     "calculation": _calculations, "count": _counts, "question": _questions,
     "saying": saying_list, "measure": measure_list, "lesson": lesson_list, "sheet": sheet_list,
     "plate": plate_list,

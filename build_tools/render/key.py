@@ -6,7 +6,7 @@ from build_tools.key import Key
 from build_tools.key_answers import facets
 from build_tools.key_chart import chart
 from build_tools.library import Library
-from build_tools.model import Row
+from build_tools.model import Row, Symptom
 from build_tools.render import key_numbers
 from build_tools.render.key_chart import chart_page, chart_path
 from build_tools.render.prose import escape
@@ -33,7 +33,9 @@ def _facet_pages(row: Row, library: Library) -> dict[str, str]:
 
 
 def _front(rows: tuple[Row, ...], view: View) -> str:
-    items = "\n".join(f"- [{row.cells['label']}]({view.to(f'key/{row.name}.md')}) {escape(row.says)}" for row in rows)
+    complaints = {entry.facet for entry in view.library.of_kind("symptom") if isinstance(entry, Symptom)}
+    items = _ways([row for row in rows if row.name not in complaints], view)
+    wrong = _ways([row for row in rows if row.name in complaints], view)
     return f"""# What is this clock?
 
 Say where you stand and what you see or hear; the key says what that makes likely, why, and what to look at next.
@@ -44,11 +46,20 @@ Say where you stand and what you see or hear; the key says what that makes likel
 - [Numbers]({view.to(key_numbers.PAGE)}) Which standard counts fit what you counted and measured?
 {{: .ways }}
 
+## My clock does …
+
+{wrong}
+{{: .ways }}
+
 How often each sign is met stands as {view.link('constant:frequency-words', 'words with their shares')}, how much each
 answer counts and when the key stops as {view.link('constant:key-settings', 'a short list of numbers')}. How sure it is, and how often right, was
 [measured]({view.to('how-sure.md')}).
 At a viewing, ask before you wind, set or let off a clock that isn’t yours: questions that need leave are marked.
 """
+
+
+def _ways(rows: list[Row], view: View) -> str:
+    return "\n".join(f"- [{row.cells['label']}]({view.to(f'key/{row.name}.md')}) {escape(row.says)}" for row in rows)
 
 
 def _live(key: Key, row: Row, drawn: list[Row], library: Library) -> str:

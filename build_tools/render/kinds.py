@@ -21,6 +21,7 @@ SECTIONS: dict[str, Section] = {
     "train": Section("trains", "Train types", "train type", "What a movement does, and how that is told."),
     "addon": Section("addons", "Add-ons", "add-on", "What a clock shows or does besides the time, and what drives it."),
     "feature": Section("features", "Features", "feature", "What else can be told apart: drive, striking control, escapement and more."),
+    "symptom": Section("symptoms", "My clock does …", "likely cause", "What may lie behind a complaint, what an owner may do, and where to stop."),
     "count": Section("counts", "Counts", "count", "Teeth and leaves of published and usual trains, with what they give."),
     "question": Section("questions", "What to look for", "question", "What can be seen, heard or measured, and how to look."),
     "calculation": Section("calculations", "Sums", "sum", "Each with its formula, a worked example and a form for your own figures."),

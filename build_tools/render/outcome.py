@@ -25,9 +25,9 @@ def outcome(entry: Outcome, view: View) -> list[str]:
         f"{view.prose(entry.what)}\n{{: .lead }}\n",
         view.note(entry.basis, f"{commonness(entry, view)} " if entry.commonness else ""),
         pictures_of(entry.ref, view),
-        _telling(entry, view),
+        telling(entry, view),
         view.items("What deceives", entry.traps),
-        _look_alikes(entry, view),
+        look_alikes(entry, view),
         _driven(entry, view),
         view.cautions(entry.cautions),
         view.items("Check before you pay", entry.check),
@@ -46,14 +46,14 @@ def commonness(entry: Outcome, view: View) -> str:
     return f"{words[:1].upper()}{words[1:]}."
 
 
-def _telling(entry: Outcome, view: View) -> str:
+def telling(entry: Outcome, view: View) -> str:
     """What an expert says of it; folded up below, each question with its answers from the usual to the excluded."""
     rows = [f"{view.link(ref)}\n:   {_answers(ref, shares, view)}\n" for ref, shares in entry.told_by.items()]
     if not rows:
         return view.section("How it is told", entry.telling)
     signs = f'<details class="signs" data-search-exclude markdown="1"><summary>All {len(rows)} signs, as the key weighs them</summary>\n\n' + "\n".join(rows) + "\n</details>\n"
-    telling = view.prose(entry.telling) + "\n\n" if entry.telling else ""
-    return "## How it is told\n\n" + telling + _key_link(entry, view) + "\n" + (signs if len(rows) > 1 else "\n".join(rows))
+    words = view.prose(entry.telling) + "\n\n" if entry.telling else ""
+    return "## How it is told\n\n" + words + _key_link(entry, view) + "\n" + (signs if len(rows) > 1 else "\n".join(rows))
 
 
 def _answers(question: str, shares: Mapping[str, str], view: View) -> str:
@@ -79,7 +79,7 @@ def _driven(entry: Outcome, view: View) -> str:
     return f"## What drives it\n\n{text}\n" if text else ""
 
 
-def _look_alikes(entry: Outcome, view: View) -> str:
+def look_alikes(entry: Outcome, view: View) -> str:
     rows = [f"{view.link(row.with_)}\n:   {indented(view.prose(row.why))}\n" for row in entry.look_alikes]
     return "## Easily taken for\n\n" + "\n".join(rows) if rows else ""
 

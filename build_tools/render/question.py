@@ -32,7 +32,7 @@ def _from_where(entry: Question, view: View) -> str:
 def _answer(entry: Question, answer: Answer, view: View) -> str:
     """One answer and what it speaks for; nothing to say is said, too."""
     found = {word: [] for word in ("always", "usually")}
-    for kind in ("train", "addon", "feature"):
+    for kind in ("train", "addon", "feature", "symptom"):
         for outcome in view.library.of_kind(kind):
             word = outcome.told_by.get(entry.ref, {}).get(answer.id)
             if word in found:
