@@ -20,6 +20,7 @@ ICONS = {"icons/icon-192.png": (192, 1.0, "any"), "icons/icon-512.png": (512, 1.
 TEXT = {".html", ".css", ".js", ".json", ".csv", ".svg", ".xml", ".webmanifest"}
 _LEFT_OUT = re.compile(r".*\.map|.*/lunr/.*|sitemap\.xml(\.gz)?|service-worker\.js")  # of no use on a device
 _FIRST = re.compile(r"(index|404)\.html|(calculations|offline|lots)/.*|key/index\.html|js/.*")
+_PICTURES = "js/key-pictures.js"  # the key asks without them, too, so that at first an empty script stands for them
 _LOADED = re.compile(r'<(?:link|script)\b[^>]*?\b(?:href|src)="(?!http)([^"#?]+\.(?:css|js|svg|webmanifest))"')
 _LATER = re.compile(r'<h2 id="how-the-sum-goes">.*?(?=<script|</article>)', re.DOTALL)  # the form has all that is needed to work a sum
 _PROMISE = "<p>How the sum goes, a worked example and the sources are saved with the rest of the site: open this page again in a moment.</p>\n"
@@ -48,7 +49,7 @@ def add_offline(site: Path, whole_index: str) -> str:
     _stamp(site, paths, version)
     texts = {path: (site / path).read_text(encoding="utf-8") for path in paths if Path(path).suffix in TEXT}
     shell = shell_of(texts)
-    first = {path: _LATER.sub(_PROMISE, text) for path, text in texts.items() if path not in shell and _is_first(path, text)}
+    first = {path: _first_text(path, text) for path, text in texts.items() if path not in shell and _is_first(path, text)}
     whole = {path: text for path, text in texts.items() if path not in shell} | {INDEX: whole_index}
     saved = {
         "version": version, "pages": _pages(texts),
@@ -69,6 +70,11 @@ def shell_of(texts: dict[str, str]) -> list[str]:
 
 def _is_first(path: str, text: str) -> bool:
     return bool(_FIRST.fullmatch(path)) or _LIVE in text
+
+
+def _first_text(path: str, text: str) -> str:
+    """What the first pack holds of a file: a sum without its explanation, the key without its pictures."""
+    return "" if path == _PICTURES else _LATER.sub(_PROMISE, text)
 
 
 def _files(site: Path) -> list[str]:

@@ -133,10 +133,15 @@ def test_the_search_keeps_one_record_a_page() -> None:
         {"location": "a/", "title": "A", "text": "<p>one &amp; two</p>", "names": ["a"]},
         {"location": "a/#x", "title": "More", "text": "three"},
         {"location": "b/", "title": "B", "text": "long words only"},
+        {"location": "t/", "title": "T (u)", "text": "", "names": ["t", "u"], "word": ["t"]},
     ]}
     assert json.loads(page_records(index, 30))["docs"] == [
         {"location": "a/", "title": "A", "text": "one &amp; two More: three", "names": ["a"]},
         {"location": "b/", "title": "B", "text": "long words only"},
+        {"location": "t/", "title": "T (u)", "text": "", "names": ["t", "u"], "word": ["t"]},
     ]
-    assert [doc["text"] for doc in json.loads(page_records(index, 6))["docs"]] == ["one &amp;", "long"]
-    assert [doc["text"] for doc in json.loads(page_records(index, 0))["docs"]] == ["", ""]
+    assert [doc["text"] for doc in json.loads(page_records(index, 6))["docs"]] == ["one &amp;", "long", ""]
+    assert json.loads(page_records(index, 0))["docs"] == [
+        {"location": "a/", "title": "A", "text": ""}, {"location": "b/", "title": "B", "text": ""},
+        {"location": "t/", "title": "T (u)", "text": "", "names": ["t", "u"], "word": ["t"]},
+    ]

@@ -20,8 +20,14 @@ def page_records(index: dict[str, Any], most: int = MOST) -> str:
             pages[page] = {**doc, "text": _plain(doc["text"])}
         elif page in pages:
             pages[page]["text"] += f" {_plain(doc['title'])}: {_plain(doc['text'])}"
-    docs = [{**page, "text": html.escape(_cut(page["text"], most), quote=False)} for page in pages.values()]
+    kept = pages.values() if most else map(_title_alone, pages.values())
+    docs = [{**page, "text": html.escape(_cut(page["text"], most), quote=False)} for page in kept]
     return json.dumps({**index, "docs": docs}, ensure_ascii=False, separators=(",", ":"))
+
+
+def _title_alone(page: dict[str, Any]) -> dict[str, Any]:
+    """A page that isn't a term's goes by its title, and need not say its words twice."""
+    return page if "word" in page else {name: value for name, value in page.items() if name != "names"}
 
 
 def _plain(text: str) -> str:

@@ -85,3 +85,4 @@ def test_a_page_not_yet_saved_is_said_to_be_so(saver: Visit, network: Network) -
     saver.open("calculations/motion-work/")
     page.get_by_role("button", name="Put in the example").tap()
     expect(page.locator(".answer dd").first).to_be_visible()
+    saver.faults[:] = [fault for fault in saver.faults if "ERR_FAILED" not in fault]  # the font of the formulas comes with the rest
