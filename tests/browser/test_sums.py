@@ -51,7 +51,9 @@ def edges(field: Input) -> Iterator[str]:
 
 
 def blanks(entry: Calculation, example: Case) -> Iterator[Case]:
-    """Each field in turn left empty, with the first result given as the example has it."""
+    """Each field in turn left empty, with the first result given as the example has it. A procedure has no field for a result."""
+    if entry.procedure:
+        return
     wanted = entry.results[0]
     given = str(ask(entry.id, example)["results"][wanted.name]["value"])
     if not given.replace(".", "").isdigit() or any(wanted.name == field.name for field in entry.inputs):
