@@ -17,8 +17,8 @@ import time
 from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parents[2]
-COPIED = ("terms", "trains", "addons", "features", "counts", "questions", "calculations", "melodies", "cautions")
-REFERENCE = re.compile(r"\b(term|train|addon|feature|count|question|calculation|melody|caution):([a-z0-9]+(?:-[a-z0-9]+)*)")
+COPIED = ("terms", "trains", "addons", "features", "counts", "questions", "calculations", "melodies", "cautions", "symptoms", "sayings")
+REFERENCE = re.compile(r"\b(term|train|addon|feature|count|question|calculation|melody|caution|symptom|saying):([a-z0-9]+(?:-[a-z0-9]+)*)")
 
 
 def write_entries(root: Path, number: int) -> int:
