@@ -11,7 +11,7 @@ from difflib import get_close_matches
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from build_tools.calculate import Outcome, evaluate, read_all, resolved, typed_or_default, unit_of, units_of, work_steps
+from build_tools.calculate import Outcome, evaluate, read_all, resolved, result_by, typed_or_default, unit_of, units_of
 from build_tools.formula.evaluate import Value
 from build_tools.given import UNKNOWN, Figure, GivenError, accepted, read_figure, read_given, read_train
 from build_tools.number import NumberError, compact, read_number
@@ -114,7 +114,7 @@ def _solve(calculation: Calculation, blank: Input, typed: Mapping[str, str], wan
         for each in calculation.inputs if each is not blank
     }
     target, aim = next(iter(wanted.items()))
-    solved = _search(blank, typed.get(blank.name, ""), lambda value: work_steps(calculation, {**known, blank.name: value})[target], aim, units)
+    solved = _search(blank, typed.get(blank.name, ""), result_by(calculation, known, blank, target), aim, units)
     if solved.many:
         least, most = solved.many
         raise NoAnswer(f"{blank.label}: every value from {compact(least, 6)} to {compact(most, 6)} fits; one more measurement is needed")

@@ -1,17 +1,17 @@
 """Works a calculation entry out: inputs in, every step and every printed result out."""
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
 from build_tools.count_pieces import going_trains
-from build_tools.formula.evaluate import Value, evaluate as work_out
+from build_tools.formula.evaluate import Value, Work, prepared
 from build_tools.formula.parse import FormulaError, parse
 from build_tools.formula.plain import with_numbers
-from build_tools.formula.tree import Node
+from build_tools.formula.tree import Node, names_in
 from build_tools.given import GivenError, accepted, choice_numbers, read_given
 from build_tools.number import Number, NumberError, fixed, in_working, read_number, significant
 from build_tools.procedures import PROCEDURES
@@ -61,6 +61,12 @@ class Outcome:
 def tree(formula: str) -> Node:
     """The tree of a formula, read once."""
     return parse(formula)
+
+
+@lru_cache(maxsize=4096)
+def work(formula: str) -> Work:
+    """A formula as a function of its names, prepared once; raises FormulaError for one that can't be read."""
+    return prepared(tree(formula))
 
 
 @lru_cache(maxsize=8)
@@ -138,12 +144,52 @@ def named_values(calculation: Calculation, inputs: Mapping[str, Value]) -> dict[
 def work_steps(calculation: Calculation, inputs: Mapping[str, Value]) -> dict[str, Value]:
     """Every name and its value after the last step; raises NumberError that names the step."""
     names = named_values(calculation, inputs)
-    for step in calculation.steps:
+    _work_into(names, calculation.steps)
+    return names
+
+
+def _work_into(names: dict[str, Value], steps: Iterable[Step]) -> None:
+    for step in steps:
         try:
-            names[step.name] = work_out(tree(step.formula), names)
+            names[step.name] = work(step.formula)(names)
         except (NumberError, FormulaError) as error:
             raise NumberError(f"{step.label}: {error}") from None
-    return names
+
+
+def result_by(calculation: Calculation, known: Mapping[str, Value], field: Input, result: str) -> Callable[[Value], Value]:
+    """A result as a function of one input, the others known: steps that do not hang on that input are worked only once.
+
+    The function raises NumberError for a value that has no answer; for all of them where it is another input that allows none.
+    """
+    def by_every_step(value: Value) -> Value:
+        return work_steps(calculation, {**known, field.name: value})[result]
+
+    if field.type == "choice":  # it brings numbers of its own
+        return by_every_step
+    hanging = _hanging_on(field.name, calculation)
+    try:
+        names = named_values(calculation, known)
+        _work_into(names, (step for step in calculation.steps if step not in hanging))
+    except NumberError:
+        return by_every_step
+
+    def by_hanging_steps(value: Value) -> Value:
+        names[field.name] = value
+        _work_into(names, hanging)
+        return names[result]
+
+    return by_hanging_steps
+
+
+def _hanging_on(name: str, calculation: Calculation) -> tuple[Step, ...]:
+    """The steps that use an input, themselves or through steps before them."""
+    moving = {name}
+    hanging = []
+    for step in calculation.steps:
+        if names_in(tree(step.formula)) & moving:
+            moving.add(step.name)
+            hanging.append(step)
+    return tuple(hanging)
 
 
 def work_procedure(calculation: Calculation, inputs: Mapping[str, Value], library: Library) -> dict[str, Any]:

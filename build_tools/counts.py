@@ -35,8 +35,9 @@ def from_count(calculation: Calculation, count: Count, library: Library, further
     `further` are inputs, by name, that are known from elsewhere and hold for the earlier calculations too.
     """
     known = pieces(count)
-    for earlier in calculations(library):
-        if any(field.fill.startswith(f"{earlier.id}.") for field in calculation.inputs):
+    feeding = {field.fill.partition(".")[0] for field in calculation.inputs if "." in field.fill}
+    for earlier in calculations(library) if feeding else ():
+        if earlier.id in feeding:
             known.update(_named_results(earlier, known, library))
     return {field.name: known[field.fill] for field in calculation.inputs if field.fill in known and field.name not in further}
 

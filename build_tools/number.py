@@ -107,7 +107,7 @@ def last_digit(text: str) -> Fraction:
 
 def settled(value: Number) -> Fraction:
     """The number that rounding, comparing and printing see: a float is first cut to twelve figures."""
-    if isinstance(value, Fraction):
+    if type(value) is Fraction:
         return value
     if not isinstance(value, float):
         raise NumberError("a number is wanted where a word or a list stands")
@@ -125,7 +125,12 @@ def bounded(value: Fraction) -> Number:
 
 def as_float(value: Number) -> float:
     """The nearest float; raises NumberError when there is none."""
+    if type(value) is float:
+        return value
     try:
+        if type(value) is Fraction:
+            top, bottom = value.as_integer_ratio()
+            return top / bottom
         return float(value)
     except OverflowError:
         raise NumberError("the sum runs out of the range of numbers") from None
@@ -135,20 +140,30 @@ def as_float(value: Number) -> float:
 
 def round_half_away(value: Number, decimals: int = 0) -> Fraction:
     """Rounds to so many decimals, halves away from zero (a negative count rounds to tens, hundreds …)."""
-    scale = Fraction(10) ** decimals
-    scaled = settled(value) * scale
-    whole = math.floor(abs(scaled) + Fraction(1, 2))
-    return Fraction(whole if scaled >= 0 else -whole) / scale
+    last_digits = _in_last_digits(value, decimals)
+    return Fraction(last_digits, 10**decimals) if decimals > 0 else Fraction(last_digits * 10**-decimals)
+
+
+def _in_last_digits(value: Number, decimals: int) -> int:
+    """The value in units of its last decimal, to the nearest whole number of them, halves away from zero."""
+    top, bottom = settled(value).as_integer_ratio()
+    if decimals > 0:
+        top *= 10**decimals
+    else:
+        bottom *= 10**-decimals
+    size = (2 * abs(top) + bottom) // (2 * bottom)
+    return size if top >= 0 else -size
 
 
 def fixed(value: Number, decimals: int) -> str:
     """Prints with so many decimals: fixed(8825.142857, 2) is "8825.14"."""
-    rounded = round_half_away(value, decimals)
-    whole, rest = divmod(abs(rounded), 1)
-    text = str(int(whole))
+    last_digits = _in_last_digits(value, decimals)
     if decimals > 0:
-        text += "." + str(int(rest * 10**decimals)).rjust(decimals, "0")
-    return f"-{text}" if rounded < 0 else text
+        digits = str(abs(last_digits)).rjust(decimals + 1, "0")
+        text = f"{digits[:-decimals]}.{digits[-decimals:]}"
+    else:
+        text = str(abs(last_digits) * 10**-decimals)
+    return f"-{text}" if last_digits < 0 else text
 
 
 def significant(value: Number, figures: int) -> str:
@@ -164,9 +179,10 @@ def significant(value: Number, figures: int) -> str:
 
 def magnitude(value: Fraction) -> int:
     """The power of ten of the first figure: 3 for 8825, -3 for 0.00123. The value is not 0."""
-    size = abs(value)
-    power = len(str(size.numerator)) - len(str(size.denominator))
-    return power if size >= Fraction(10) ** power else power - 1
+    top, bottom = abs(value).as_integer_ratio()
+    power = len(str(top)) - len(str(bottom))
+    reached = top >= bottom * 10**power if power > 0 else top * 10**-power >= bottom
+    return power if reached else power - 1
 
 
 def compact(value: Number, figures: int = 7) -> str:

@@ -111,7 +111,8 @@ class _Witnesses:
         if self.pendulum is not None:
             misses.append(abs(pendulum - self.pendulum) / self.pendulum_allowed)
         known = min(sum(train[place] in each for each, _ in trains) for place in self.places)
-        same = any(sorted(each) == sorted(train) and teeth == self.escape for each, teeth in trains)
+        meshes = sorted(train)
+        same = any(teeth == self.escape and sorted(each) == meshes for each, teeth in trains)
         return Candidate(train, lost, beats, pendulum, distances, max(misses), known, same)
 
 

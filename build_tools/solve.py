@@ -97,11 +97,11 @@ def between(least: Number, most: Number, gives: Gives, wanted: Number) -> Solved
 
 def _stretch(points: list[tuple[float, float | None]], scale: float) -> tuple[Number, Number] | None:
     """The ends of the range of points that fit, when three neighbours or more do."""
-    for place in range(len(points) - 2):
-        if all(_size(miss) <= scale for _, miss in points[place:place + 3]):
-            fitting = [x for x, miss in points if _size(miss) <= scale]
-            return settled(fitting[0]), settled(fitting[-1])
-    return None
+    fits = [_size(miss) <= scale for _, miss in points]
+    if not any(map(all, zip(fits, fits[1:], fits[2:]))):
+        return None
+    fitting = [x for (x, _), fit in zip(points, fits) if fit]
+    return settled(fitting[0]), settled(fitting[-1])
 
 
 def _size(miss: float | None) -> float:
@@ -113,10 +113,9 @@ def _roots(points: list[tuple[float, float | None]], off: Callable[[float], floa
     for (a, at_a), (b, at_b) in zip(points, points[1:]):
         if at_a is not None and at_b is not None and at_a * at_b < 0:
             roots.append(_bisected(a, b, at_a, off))
-    for before, here, after in zip(points, points[1:], points[2:]):
-        if None not in (before[1], here[1], after[1]) and _size(here[1]) < min(_size(before[1]), _size(after[1])) \
-                and before[1] * here[1] > 0 and here[1] * after[1] > 0:
-            roots.append(_lowest(before[0], after[0], off))
+    for (a, at_a), (_, here), (b, at_b) in zip(points, points[1:], points[2:]):
+        if None not in (at_a, here, at_b) and abs(at_a) > abs(here) < abs(at_b) and at_a * here > 0 and here * at_b > 0:
+            roots.append(_lowest(a, b, off))
     return roots
 
 

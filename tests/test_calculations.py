@@ -4,6 +4,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -11,13 +12,14 @@ import pytest
 from scipy.optimize import brentq
 
 from build_tools.answer import NoAnswer, answer
-from build_tools.calculate import calculations, evaluate, read_all, tree, work_steps
+from build_tools.calculate import calculations, evaluate, read_all, result_by, tree, work_steps
 from build_tools.formula.evaluate import operate
 from build_tools.formula.mathml import layout, with_numbers
 from build_tools.formula.plain import written
 from build_tools.given import GivenError
 from build_tools.library import Library, read_library
 from build_tools.model import Calculation
+from build_tools.model_parts import Step
 from build_tools.number import NumberError, as_float, read_number
 from build_tools.published import judge
 from build_tools.solve import among, between
@@ -198,6 +200,29 @@ def test_a_pole_is_no_root() -> None:
 def test_whole_numbers_are_all_tried_and_ranked() -> None:
     found = among([Fraction(n) for n in range(2, 401)], lambda n: n * n, Fraction(1000), Fraction(30))
     assert [int(each.value) for each in found.fits] == [32] and [int(each.value) for each in found.nearest[:2]] == [31, 33]
+
+
+@pytest.mark.parametrize("blank", ["hours_per_turn", "escape_teeth"])
+def test_no_value_fits_where_a_step_without_the_blank_has_no_answer(blank: str, library: Library) -> None:
+    beats = next(entry for entry in ALL if entry.id == "beats-per-hour")
+    beats = replace(beats, steps=(*beats.steps, Step(name="never", label="Never", formula="1 / (len(meshes) - 2)")))
+    with pytest.raises(NoAnswer, match="no value within its range"):
+        answer(beats, {"meshes": "84/7 78/7", "escape_teeth": "33", "hours_per_turn": "1", "beats": "8825"} | {blank: ""}, library)
+
+
+def test_working_only_what_hangs_on_the_blank_gives_what_all_steps_give(library: Library) -> None:
+    for calculation in WORKED:
+        inputs = read_all(calculation, {field.name: field.example for field in calculation.inputs}, library)
+        for field in calculation.inputs:
+            other = {**inputs, field.name: inputs[field.name] + 1} if field.type in ("number", "whole") else inputs
+            for step in calculation.steps:
+                by_field = result_by(calculation, inputs, field, step.name)
+                for tried in (inputs, other, inputs):
+                    try:
+                        expected = work_steps(calculation, tried)[step.name]
+                    except NumberError:
+                        continue
+                    assert by_field(tried[field.name]) == expected, (calculation.id, field.name, step.name)
 
 
 @pytest.mark.parametrize("text", ["?/7 78/7", "84/? 78/7", "84/7 ?/7", "84/7 78/?"])

@@ -2,9 +2,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
-from functools import lru_cache
+from functools import partial
+from operator import add, itemgetter, mul, neg, sub, truediv
 from typing import NamedTuple, Union
 
 from build_tools.formula import special
@@ -25,68 +26,108 @@ Train = tuple[Mesh, ...]
 Value = Union[Fraction, float, str, Train, tuple[Number, ...]]
 
 
-def evaluate(node: Node, names: Mapping[str, Value]) -> Value:
+Names = Mapping[str, Value]
+Work = Callable[[Names], Value]
+
+
+def evaluate(node: Node, names: Names) -> Value:
     """The value of the formula with these names; raises NumberError in one sentence when it has none."""
-    try:
-        return _value(node, names)
-    except KeyError as error:
-        raise NumberError(f"nothing is known of {error.args[0]}") from None
-    except (TypeError, AttributeError):
-        raise NumberError(MISPLACED) from None
+    return prepared(node)(names)
 
 
-def _value(node: Node, names: Mapping[str, Value]) -> Value:
+def prepared(node: Node) -> Work:
+    """The formula as a function of its names, for one that is worked more than once: its tree is walked only here.
+
+    The function raises NumberError in one sentence where the formula has no value.
+    """
+    work = _work(node)
+
+    def worked(names: Names) -> Value:
+        try:
+            return work(names)
+        except KeyError as error:
+            raise NumberError(f"nothing is known of {error.args[0]}") from None
+        except (TypeError, AttributeError):
+            raise NumberError(MISPLACED) from None
+
+    return worked
+
+
+def _work(node: Node) -> Work:
     match node:
         case Literal(text):
-            return _exact(text)
+            return _always(Fraction(text))
         case Word(text):
-            return text
+            return _always(text)
         case Name(name):
-            return math.pi if name == "pi" else names[name]
+            return _always(math.pi) if name == "pi" else itemgetter(name)
         case Negative(body):
-            return -_value(body, names)
+            return _applied(neg, (body,))
         case Operation(sign, left, right):
-            return operate(sign, _value(left, names), _value(right, names))
+            return _applied(OPERATIONS[sign], (left, right))
         case Comparison(sign, left, right):
-            return compare(sign, _value(left, names), _value(right, names))
+            return _applied(partial(compare, sign), (left, right))
         case Choose(test, then, other):
-            return _value(then if _value(test, names) else other, names)
+            return _chosen(_work(test), _work(then), _work(other))
         case Call(function, arguments):
-            return FUNCTIONS[function](*(_value(argument, names) for argument in arguments))
+            return _applied(FUNCTIONS[function], arguments)
         case Over(function, body, name, values):
-            each = (_value(body, {**names, name: value}) for value in names[values])
-            return _total("+" if function == "sum" else "*", each, Fraction(0 if function == "sum" else 1))
+            return _over("+" if function == "sum" else "*", _work(body), name, values)
     raise NumberError("this part of a formula can't be worked out")
 
 
-@lru_cache(maxsize=4096)
-def _exact(text: str) -> Fraction:
-    return Fraction(text)
+def _always(value: Value) -> Work:
+    return lambda names: value
 
 
-def _total(sign: str, values: Iterable[Value], start: Number) -> Number:
-    total = start
-    for value in values:
-        total = operate(sign, total, value)
-    return total
+def _applied(function: Callable[..., Value], arguments: tuple[Node, ...]) -> Work:
+    works = [_work(argument) for argument in arguments]
+    if len(works) == 1:
+        only = works[0]
+        return lambda names: function(only(names))
+    if len(works) == 2:
+        first, second = works
+        return lambda names: function(first(names), second(names))
+    return lambda names: function(*[work(names) for work in works])
+
+
+def _chosen(test: Work, then: Work, other: Work) -> Work:
+    return lambda names: then(names) if test(names) else other(names)
+
+
+def _over(sign: str, body: Work, name: str, values: str) -> Work:
+    def worked(names: Names) -> Number:
+        total: Number = Fraction(0 if sign == "+" else 1)
+        for value in names[values]:
+            total = operate(sign, total, body({**names, name: value}))
+        return total
+
+    return worked
 
 
 def operate(sign: str, left: Number, right: Number) -> Number:
     """One of + - * / % ** between two numbers."""
-    if sign == "%":
-        return remainder(left, right)
-    if sign == "**":
-        return power(left, right)
-    if sign == "/" and right == 0:
+    return OPERATIONS[sign](left, right)
+
+
+def _plain(work: Callable) -> Callable[[Number, Number], Number]:
+    """Plain arithmetic: exact between fractions, in floats as soon as one of the two is a float."""
+    def worked(left: Number, right: Number) -> Number:
+        if type(left) is type(right) is Fraction:
+            return bounded(work(left, right))
+        return finite(work(as_float(left), as_float(right)))
+
+    return worked
+
+
+_quotient = _plain(truediv)
+
+
+def divided(left: Number, right: Number) -> Number:
+    """left / right; raises NumberError when right is 0."""
+    if right == 0:
         raise NumberError("the sum divides by nothing (0)")
-    if isinstance(left, Fraction) and isinstance(right, Fraction):
-        return bounded(_PLAIN[sign](left, right))
-    return finite(_PLAIN[sign](as_float(left), as_float(right)))
-
-
-_PLAIN: dict[str, Callable] = {
-    "+": lambda a, b: a + b, "-": lambda a, b: a - b, "*": lambda a, b: a * b, "/": lambda a, b: a / b,
-}
+    return _quotient(left, right)
 
 
 def finite(value: float) -> float:
@@ -110,8 +151,8 @@ def power(base: Number, exponent: Number) -> Number:
         raise NumberError("the sum divides by nothing (0)")
     if abs(exponent) > LARGEST_POWER:
         raise NumberError(f"a power of {compact(exponent, 3)} is too large: {LARGEST_POWER} is the most")
-    whole = isinstance(exponent, Fraction) and exponent.denominator == 1
-    if whole and isinstance(base, Fraction) and _bits(base) * abs(exponent.numerator) <= LARGEST_BITS:
+    whole = type(exponent) is Fraction and exponent.denominator == 1
+    if whole and type(base) is Fraction and _bits(base) * abs(exponent.numerator) <= LARGEST_BITS:
         return base**exponent.numerator
     if base < 0 and not whole:
         raise NumberError("a root of a negative number is asked for")
@@ -179,6 +220,7 @@ def _cube_root(value: float) -> float:
     return math.copysign(abs(value) ** (1 / 3), value)
 
 
+OPERATIONS: dict[str, Callable[[Number, Number], Number]] = {"+": _plain(add), "-": _plain(sub), "*": _plain(mul), "/": divided, "%": remainder, "**": power}
 FUNCTIONS: dict[str, Callable[..., Value]] = {
     "min": _smallest, "max": _largest, "abs": lambda value: abs(value), "round": _round,
     "floor": lambda value: Fraction(math.floor(settled(value))), "ceil": lambda value: Fraction(math.ceil(settled(value))),
