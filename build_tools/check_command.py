@@ -37,6 +37,12 @@ def run(args: argparse.Namespace) -> int:
     return 1 if problems else 0
 
 
+def problems_in_words() -> str:
+    """All problems of this project's entries as `check` prints them; an empty text when there are none."""
+    problems, checked = _checked(PROJECT)
+    return report.for_people(problems, checked) if problems else ""
+
+
 def _checked(root: Path) -> tuple[list[Problem], int]:
     """All problems, and how many files there are. What is read stays until the end, so looking for rubbish in it would cost a fifth of the time."""
     gc.disable()

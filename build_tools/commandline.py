@@ -135,9 +135,21 @@ def _sentence(text: str) -> str:
 
 
 def _unexpected(error: Exception) -> int:
-    """The last resort: one sentence, with the way to see more."""
+    """What is wrong with the entries, if that is what it may come from; else the last resort: one sentence, with the way to see more."""
     if os.environ.get(DETAILS):
         raise error
+    wrong = _problems_of_entries()
+    if wrong:
+        print(f"{wrong}\nThis can be answered once the entries are in order.", file=sys.stderr)
+        return FAILED
     what = re.sub(r"\s+", " ", f"{type(error).__name__}: {error}".strip())
     print(f"Something went wrong inside the program ({what}). Set {DETAILS}=1 and run it again to see where; please report that.", file=sys.stderr)
     return FAILED
+
+
+def _problems_of_entries() -> str:
+    """What the check says, or an empty text when it finds nothing, or comes to grief itself."""
+    try:
+        return importlib.import_module("build_tools.check_command").problems_in_words()
+    except Exception:
+        return ""

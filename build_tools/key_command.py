@@ -8,10 +8,12 @@ import sys
 from typing import Any
 
 from build_tools import key_measured
+from build_tools.checks.key import TABLES
 from build_tools.key import Key
 from build_tools.key_answers import Unclear, facets, read_answers, read_facet, read_viewpoint
 from build_tools.key_report import as_data, as_text, catalogue, catalogue_text
 from build_tools.library import Library, read_library
+from build_tools.report import for_people
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -26,8 +28,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """0: ranked outcomes; 1: nothing fits; 2: something typed is not understood."""
-    library, _ = read_library()
+    """0: ranked outcomes; 1: nothing fits, or a table of the key can't be used; 2: something typed is not understood."""
+    library, problems = read_library()
+    tables = {f"kb/constants/{table}.yaml" for table in TABLES}
+    broken = [problem for problem in problems if problem.place.path in tables]
+    if broken:
+        print(for_people(broken, len(library) + len(library.broken)), file=sys.stderr)
+        return 1
     try:
         if args.list:
             return _list(library, args)

@@ -8,6 +8,7 @@ import threading
 import time
 from pathlib import Path
 
+from build_tools.environment import ROOT
 from build_tools.live_server import Server, Site, stamps
 from build_tools.site_build import SITE, build_site
 
@@ -26,8 +27,7 @@ def run(args: argparse.Namespace) -> int:
     if not 0 <= args.port <= 65535:
         print(f"--port: there is no port {args.port}; choose one from 1024 to 65535", file=sys.stderr)
         return 2
-    root = Path.cwd()
-    site = Site(root / SITE)
+    site = Site(ROOT / SITE)
     try:
         server = Server(site, args.port)
     except OSError as error:
@@ -35,7 +35,7 @@ def run(args: argparse.Namespace) -> int:
         return 1
     with server:
         threading.Thread(target=server.serve_forever, daemon=True).start()
-        _watch(root, site, f"http://127.0.0.1:{server.server_port}/")
+        _watch(ROOT, site, f"http://127.0.0.1:{server.server_port}/")
         server.shutdown()
     return 0
 

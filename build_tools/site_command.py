@@ -7,8 +7,9 @@ import os
 import sys
 from pathlib import Path
 
-from build_tools.library import read_library
 from build_tools.checks import run_checks
+from build_tools.environment import ROOT
+from build_tools.library import read_library
 from build_tools.render import pages
 from build_tools.report import for_people
 from build_tools.site_build import SITE, build_site
@@ -22,8 +23,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Build; 0 when the new site (or the pages) stands, 1 when something was wrong and the old one still does."""
-    root = Path.cwd()
-    lines = _write_pages(root, args.pages) if args.pages else build_site(root, os.environ.get("SITE_URL", ""))
+    lines = _write_pages(ROOT, args.pages) if args.pages else build_site(ROOT, os.environ.get("SITE_URL", ""))
     if lines:
         print("\n".join(lines), file=sys.stderr)
         print("The site was not changed.", file=sys.stderr)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from build_tools import commandline
+from build_tools import check_command, commandline
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -110,6 +110,31 @@ def test_an_unexpected_fault_is_one_sentence_that_says_how_to_see_more(monkeypat
     monkeypatch.setenv(commandline.DETAILS, "1")
     with pytest.raises(KeyError):
         commandline.main(["check"])
+
+
+def test_a_fault_that_comes_from_a_wrong_entry_names_its_line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    entry = tmp_path / "kb" / "terms" / "crutch.yaml"
+    entry.parent.mkdir(parents=True)
+    entry.write_text("# yaml-language-server: $schema=../schema/term.json\nkind: term\nid: crutch\nwrod: crutch\n", encoding="utf-8")
+    fake = types.SimpleNamespace(add_arguments=lambda parser: None, run=lambda args: {}["term:crutch"])
+    monkeypatch.setitem(sys.modules, "build_tools.calc_command", fake)
+    monkeypatch.setattr(check_command, "PROJECT", tmp_path)
+    assert commandline.main(["calc"]) == 1
+    told = capsys.readouterr().err
+    assert "kb/terms/crutch.yaml:4:1: KB014 wrod" in told and told.endswith("This can be answered once the entries are in order.\n")
+
+
+FROM_ANYWHERE = (
+    ["check", "kb/terms/great-wheel.yaml"], ["calc", "beats-per-hour", "meshes=84/7 78/7", "escape_teeth=33"], ["key", "trains", "winding-holes=two"],
+    ["explain", "KB001"], ["site", "--pages", "pages"],
+)
+
+
+@pytest.mark.parametrize("arguments", FROM_ANYWHERE, ids=lambda arguments: arguments[0])
+def test_a_command_works_from_any_folder(arguments: list[str], tmp_path: Path) -> None:
+    done = run(tmp_path, *arguments)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout and (arguments[0] != "site" or (tmp_path / "pages" / "terms" / "great-wheel.md").is_file())
 
 
 def test_an_interruption_is_silent(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:

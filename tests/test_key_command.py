@@ -2,13 +2,17 @@
 from __future__ import annotations
 
 import json
+import shutil
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from build_tools import key_command
+from build_tools.checks.key import TABLES
 from build_tools.commandline import main
 from build_tools.key_answers import read_answers
-from build_tools.library import Library
+from build_tools.library import Library, read_library
 
 
 def said(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
@@ -112,3 +116,14 @@ def test_every_spelling_of_the_list_is_accepted(capsys: pytest.CaptureFixture[st
         for answer in question["answers"]:
             typed = [f"{question['id']}={spelling}" for spelling in answer["spellings"]]
             assert read_answers(library, typed) == {question["id"]: answer["id"]}
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_a_table_that_cannot_be_used_is_named_with_its_line(table: str, root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    shutil.copytree(root / "kb" / "constants", tmp_path / "kb" / "constants")
+    broken = tmp_path / "kb" / "constants" / f"{table}.yaml"
+    broken.write_text(broken.read_text(encoding="utf-8").replace("name: ", "naem: ", 1), encoding="utf-8")
+    monkeypatch.setattr(key_command, "read_library", lambda: read_library(tmp_path))
+    status, out, err = said(capsys, "trains", "winding-holes=two")
+    assert (status, out) == (1, "")
+    assert err.startswith(f"kb/constants/{table}.yaml:5:1: KB014 naem") and "Traceback" not in err

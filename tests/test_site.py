@@ -10,7 +10,7 @@ from urllib.parse import unquote, urljoin, urlsplit
 
 import pytest
 
-from build_tools import mkdocs_hook, site_build
+from build_tools import mkdocs_hook, site_build, site_command
 from build_tools.commandline import main
 from build_tools.library import Library
 from build_tools.render.kinds import page_path
@@ -84,7 +84,7 @@ def stands(project: Path) -> bool:
 def test_a_broken_entry_leaves_the_old_site(project: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     entry = project / "kb" / "terms" / "great-wheel.yaml"
     entry.write_text(entry.read_text(encoding="utf-8").replace("topic: ", "subject: ", 1), encoding="utf-8")
-    monkeypatch.chdir(project)
+    monkeypatch.setattr(site_command, "ROOT", project)
     assert main(["site"]) == 1
     said = capsys.readouterr()
     assert re.search(r"kb/terms/great-wheel\.yaml:\d+:\d+: KB\d{3} ", said.err)
@@ -125,8 +125,11 @@ def test_a_good_build_takes_the_place_of_the_old(project: Path, monkeypatch: pyt
 
 
 def test_the_pages_can_be_had_as_markdown(project: Path, monkeypatch: pytest.MonkeyPatch, library: Library) -> None:
-    monkeypatch.chdir(project)
+    monkeypatch.setattr(site_command, "ROOT", project)
+    elsewhere = project / "elsewhere"
+    elsewhere.mkdir()
+    monkeypatch.chdir(elsewhere)
     assert main(["site", "--pages", "out"]) == 0
-    assert (project / "out" / "terms" / "great-wheel.md").read_text(encoding="utf-8").count("# Great wheel") == 1
-    assert len(list((project / "out" / "terms").glob("*.md"))) == len(library.of_kind("term")) + 2
+    assert (elsewhere / "out" / "terms" / "great-wheel.md").read_text(encoding="utf-8").count("# Great wheel") == 1
+    assert len(list((elsewhere / "out" / "terms").glob("*.md"))) == len(library.of_kind("term")) + 2
     assert stands(project)
