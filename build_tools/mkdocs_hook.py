@@ -6,7 +6,6 @@ as plain text by path, so that another builder needs no more than another file l
 
 from __future__ import annotations
 
-import json
 import logging
 import os
 from pathlib import Path
@@ -21,11 +20,9 @@ from mkdocs.structure.pages import Page
 
 from build_tools.checks import run_checks
 from build_tools.library import read_library
-from build_tools.offline import INDEX, add_installable, add_offline
+from build_tools.offline import add_installable, add_offline
 from build_tools.render import assets, pages, source_file
 from build_tools.render.handwritten import UnknownReference, filled
-from build_tools.render.search import search_index
-from build_tools.render.search_pages import page_records
 from build_tools.render.words import Words
 from build_tools.report import for_people
 
@@ -65,30 +62,12 @@ def on_page_content(html: str, page: Page, config: MkDocsConfig, files: Files) -
     return config.extra["words"].linked(html, page.url)
 
 
-def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
-    """Give the theme's search dialog a name for screen readers."""
-    return _named_search(output)
-
-
-def on_post_template(output_content: str, template_name: str, config: MkDocsConfig) -> str:
-    """The same for the page that is shown when there is none."""
-    return _named_search(output_content)
-
-
-def _named_search(html: str) -> str:
-    return html.replace('data-md-component="search" role="dialog"', 'data-md-component="search" role="dialog" aria-label="Search"')
-
-
 def on_post_build(config: MkDocsConfig) -> None:
-    """Let the search find each word by its other names, and make the site one that can be kept on a device."""
+    """Make the site one that can be kept on a device."""
     site = Path(config.site_dir)
-    index = search_index(json.loads((site / INDEX).read_text(encoding="utf-8")), config.extra["library"])
-    whole = page_records(index)
-    offline = config.extra["offline"]
-    (site / INDEX).write_text(page_records(index, 0) if offline else whole, encoding="utf-8")
     add_installable(site, config.site_name, config.site_description or "")
-    if offline:
-        add_offline(site, whole)
+    if config.extra["offline"]:
+        add_offline(site)
 
 
 class _Lines(logging.Handler):

@@ -13,12 +13,13 @@ Told = Mapping[str, Mapping[str, str]]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """What every kind has. `ref` is "kind:id"."""
+    """What every kind has. `ref` is "kind:id"; `asked` are words that people type who want it."""
 
     kind: str
     id: str
     status: str
     replaced_by: str = ""
+    asked: tuple[str, ...] = ()
     see: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     note: str = ""
@@ -115,7 +116,9 @@ class Question(Entry):
     group: str
     answers: tuple[Answer, ...]
     ask_leave: bool = False
+    mentioned: str = ""
     unless_said: Mapping[str, str] = field(default_factory=nothing)
+    needless_after: Mapping[str, tuple[str, ...]] = field(default_factory=nothing)
 
     @property
     def name(self) -> str:

@@ -14,8 +14,9 @@ from pathlib import Path
 
 from build_tools.icon import PAPER, icon
 from build_tools.offline_pack import pack
+from build_tools.render.search import NAMES
 
-WORKER, MANIFEST, INDEX = "service-worker.js", "manifest.webmanifest", "search/search_index.json"
+WORKER, MANIFEST = "service-worker.js", "manifest.webmanifest"
 ICONS = {"icons/icon-192.png": (192, 1.0, "any"), "icons/icon-512.png": (512, 1.0, "any"), "icons/icon-masked-512.png": (512, 0.75, "maskable")}
 TEXT = {".html", ".css", ".js", ".json", ".csv", ".svg", ".xml", ".webmanifest"}
 _LEFT_OUT = re.compile(r".*\.map|.*/lunr/.*|sitemap\.xml(\.gz)?|service-worker\.js")  # of no use on a device
@@ -39,18 +40,15 @@ def add_installable(site: Path, name: str, about: str) -> None:
     (site / MANIFEST).write_text(json.dumps(manifest, ensure_ascii=False, indent=1), encoding="utf-8")
 
 
-def add_offline(site: Path, whole_index: str) -> str:
-    """Stamp the pages with the version, write both packs and the service worker; returns the version.
-
-    ``whole_index`` is the search's index in full; the one in the site holds the names alone.
-    """
+def add_offline(site: Path) -> str:
+    """Stamp the pages with the version, write both packs and the service worker; returns the version."""
     paths = [path for path in _files(site) if not _LEFT_OUT.fullmatch(path)]
     version = _version(site, paths)
     _stamp(site, paths, version)
     texts = {path: (site / path).read_text(encoding="utf-8") for path in paths if Path(path).suffix in TEXT}
     shell = shell_of(texts)
     first = {path: _first_text(path, text) for path, text in texts.items() if path not in shell and _is_first(path, text)}
-    whole = {path: text for path, text in texts.items() if path not in shell} | {INDEX: whole_index}
+    whole = {path: text for path, text in texts.items() if path not in shell}
     saved = {
         "version": version, "pages": _pages(texts),
         "files": {path: _hash((site / path).read_bytes()) for path in shell},
@@ -63,9 +61,9 @@ def add_offline(site: Path, whole_index: str) -> str:
 
 
 def shell_of(texts: dict[str, str]) -> list[str]:
-    """The files that the front page itself loads, the search's worker and its index of names."""
+    """The files that the front page itself loads, and the names that the search looks through."""
     loaded = [path.removeprefix("./") for path in _LOADED.findall(texts["index.html"])]
-    return sorted({*loaded, *(path for path in texts if "/workers/" in path), INDEX} & set(texts))
+    return sorted({*loaded, NAMES} & set(texts))
 
 
 def _is_first(path: str, text: str) -> bool:

@@ -1,4 +1,4 @@
-"""What a built site needs to be kept on a device: packs that give back each file, a version, icons, an index of names."""
+"""What a built site needs to be kept on a device: packs that give back each file, a version, icons."""
 from __future__ import annotations
 
 import gzip
@@ -14,7 +14,6 @@ from py_mini_racer import MiniRacer
 from build_tools.icon import INK, PAPER, icon
 from build_tools.offline import WORKER, add_offline
 from build_tools.offline_pack import pack
-from build_tools.render.search_pages import page_records
 
 JS = Path(__file__).resolve().parent.parent / "docs" / "js"
 TEXTS = {
@@ -72,7 +71,7 @@ def small_site(folder: Path, page: str) -> Path:
     files = {
         "index.html": '<html lang="en"><link href="css/a.css">', "404.html": "<html >", "page.html": page, "css/a.css": "a{}", "css/a.css.map": "{}",
         "calculations/x/index.html": '<html ><article><form></form><h2 id="how-the-sum-goes">Why</h2><script src="x.js"></script></article>',
-        "search/search_index.json": "[]", "service-worker.js": "work()\n", "picture.png": "png",
+        "search/names.json": "{}", "search/text.json": "[]", "service-worker.js": "work()\n", "picture.png": "png",
     }
     for path, text in files.items():
         (folder / path).write_text(text, encoding="utf-8")
@@ -80,24 +79,24 @@ def small_site(folder: Path, page: str) -> Path:
 
 
 def test_any_change_makes_another_version_and_the_pages_carry_it(tmp_path: Path) -> None:
-    versions = [add_offline(small_site(tmp_path / name, page), "[]") for name, page in (("a", "<html >one"), ("b", "<html >one"), ("c", "<html >two"))]
+    versions = [add_offline(small_site(tmp_path / name, page)) for name, page in (("a", "<html >one"), ("b", "<html >one"), ("c", "<html >two"))]
     assert versions[0] == versions[1] != versions[2]
     assert (tmp_path / "c" / "index.html").read_text(encoding="utf-8").startswith(f'<html data-version="{versions[2]}" ')
 
 
 def test_each_file_is_saved_once_and_maps_are_not(tmp_path: Path) -> None:
     site = small_site(tmp_path / "a", "<html >")
-    add_offline(site, "[1]")
+    add_offline(site)
     saved = saved_by(site)
     whole = json.loads(gzip.decompress((site / saved["packs"]["whole"]["path"]).read_bytes()))
-    assert set(saved["files"]) == {"css/a.css", "search/search_index.json"}
+    assert set(saved["files"]) == {"css/a.css", "search/names.json"}
     assert set(saved["later"]) == {"picture.png"}
-    assert set(whole["pages"]) == {"index.html", "404.html", "page.html", "calculations/x/index.html", "search/search_index.json"}
+    assert set(whole["pages"]) == {"index.html", "404.html", "page.html", "calculations/x/index.html", "search/text.json"}
 
 
 def test_the_first_pack_holds_a_sum_with_its_form_and_scripts_but_not_yet_its_explanation(tmp_path: Path) -> None:
     site = small_site(tmp_path / "a", "<html >")
-    add_offline(site, "[]")
+    add_offline(site)
     first = gzip.decompress((site / saved_by(site)["packs"]["first"]["path"]).read_bytes()).decode()
     assert "<form></form>" in first and "x.js" in first and "how-the-sum-goes" not in first
 
@@ -126,22 +125,3 @@ def test_the_icon_is_a_dial_and_the_masked_one_keeps_clear_of_the_edge() -> None
     assert plain[0] == PAPER and INK in plain
     reach = [max(max(abs(at % 64 - 31.5), abs(at // 64 - 31.5)) for at, dot in enumerate(picture) if dot == INK) for picture in (plain, masked)]
     assert reach[0] > 26 and reach[1] < 32 * 0.8  # a mask may cut away all but the inner 80 % of the width
-
-
-def test_the_search_keeps_one_record_a_page() -> None:
-    index = {"config": {}, "docs": [
-        {"location": "a/", "title": "A", "text": "<p>one &amp; two</p>", "names": ["a"]},
-        {"location": "a/#x", "title": "More", "text": "three"},
-        {"location": "b/", "title": "B", "text": "long words only"},
-        {"location": "t/", "title": "T (u)", "text": "", "names": ["t", "u"], "word": ["t"]},
-    ]}
-    assert json.loads(page_records(index, 30))["docs"] == [
-        {"location": "a/", "title": "A", "text": "one &amp; two More: three", "names": ["a"]},
-        {"location": "b/", "title": "B", "text": "long words only"},
-        {"location": "t/", "title": "T (u)", "text": "", "names": ["t", "u"], "word": ["t"]},
-    ]
-    assert [doc["text"] for doc in json.loads(page_records(index, 6))["docs"]] == ["one &amp;", "long", ""]
-    assert json.loads(page_records(index, 0))["docs"] == [
-        {"location": "a/", "title": "A", "text": ""}, {"location": "b/", "title": "B", "text": ""},
-        {"location": "t/", "title": "T (u)", "text": "", "names": ["t", "u"], "word": ["t"]},
-    ]

@@ -16,7 +16,6 @@ from build_tools.render.export import exports
 from build_tools.render.indexes import index_pages
 from build_tools.render.kinds import page_path
 from build_tools.render.prose import escape, plain, prose
-from build_tools.render.search import search_index
 from build_tools.render.view import BASIS_WORDS, short_name
 
 
@@ -132,13 +131,3 @@ def test_a_source_is_cited_by_its_last_names(author: str, kind: str, short: str)
     shared = {"kind": "source", "id": "x", "status": "draft", "basis": (Basis(word="memory"),)}
     source = Source(**shared, author=author, title="A Great Work, article Clock", edition="", year=1905, type=kind, rights="", read="", took="", places="")
     assert short_name(source) == short
-
-
-def test_the_search_knows_plain_words_and_weighs_them_above_titles(library: Library) -> None:
-    docs = [{"location": "terms/wheel/", "title": "Wheel", "text": ""}, {"location": "method/", "title": "How it works", "text": ""}]
-    index = search_index({"config": {"lang": ["en"]}, "docs": docs}, library)
-    wheel, method = index["docs"]
-    assert "gear" in wheel["single"] and re.search(r"\bgear\b", wheel["title"])
-    assert wheel["word"] == ["wheel"] and len(wheel["names"]) == len(set(wheel["names"]))
-    assert method["names"] == ["how", "it", "works"] and "word" not in method
-    assert index["config"]["fields"]["single"]["boost"] > index["config"]["fields"]["title"]["boost"]

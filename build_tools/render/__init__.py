@@ -14,6 +14,7 @@ from build_tools.render.lesson import answer_pages
 from build_tools.render.math_font import FONT, math_font
 from build_tools.render.pictures import gallery
 from build_tools.render.plate import sheet_pages
+from build_tools.render.search import search_files
 
 
 def pages(library: Library) -> dict[str, str]:
@@ -24,7 +25,7 @@ def pages(library: Library) -> dict[str, str]:
 
 def assets(library: Library) -> dict[str, str | bytes]:
     """Generated files that are no pages: downloads, the scripts made from the entries, and the font of the formulas."""
-    return {FONT: math_font(), **exports(library), **calculation_script.generated_scripts(library), **key_export.generated_scripts(library), **pictures.generated_scripts(library), **ear.generated_scripts(library)}
+    return {FONT: math_font(), **exports(library), **search_files(library), **calculation_script.generated_scripts(library), **key_export.generated_scripts(library), **pictures.generated_scripts(library), **ear.generated_scripts(library)}
 
 
 def source_file(path: str) -> str | None:

@@ -1,56 +1,131 @@
-"""What the search looks through: beside the pages' text every name that a word goes by.
+"""What the search looks through: every name that a page goes by, and apart from that the words of its text.
 
-Three fields are added to the search's own. ``word`` is the term itself, ``single`` holds its other names of one word,
-and ``names`` every word of all its names once; for all other pages ``names`` is the title. So "gear" leads to the
-term that is called just that before one with a gear in a longer name, and a long list of names earns no more than a short one.
+``search/names.json`` comes with a first visit; ``search/text.json`` comes with the rest and says what each page is about.
+The matching itself stands in ``docs/js/search.js`` alone.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import hashlib
+import json
+import re
+import unicodedata
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from build_tools.library import Library
-from build_tools.model import Term
-from build_tools.render.kinds import page_path
+from build_tools.render.kinds import SECTIONS
+from build_tools.render.prose import plain
 
-FIELDS = {"title": 1.0, "text": 1.0, "names": 1000.0, "word": 3000.0, "single": 3000.0}
-
-
-def search_index(index: dict[str, Any], library: Library) -> dict[str, Any]:
-    """The builder's search index (``config`` and ``docs``) with the names of the terms put in."""
-    terms = {page_path(term.ref).removesuffix(".md") + "/": term for term in library.of_kind("term")}
-    single = {name for term in terms.values() for name in _single(term)}
-    docs = [{**doc, **_added(doc, terms.get(doc["location"]), single)} for doc in index["docs"]]
-    fields = {name: {"boost": boost} for name, boost in FIELDS.items()}
-    return {"config": {**index["config"], "fields": fields}, "docs": docs}
+NAMES, TEXT = "search/names.json", "search/text.json"
+SHOWN = 150  # characters of a page's beginning that stand below its title
+TOO_COMMON = 0.2  # a word in the text of more than this share of all pages tells none from another
+_KEY, _PAGE = "key", "page"
+_WEIGHT = {"count": 0.8, "source": 0.7, "constant": 0.85, "question": 0.9, "plate": 0.9, "melody": 0.95}
+_WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
 
 
-def _added(doc: dict[str, Any], term: Term | None, single: set[str]) -> dict[str, Any]:
-    if term is None:
-        return {} if "#" in doc["location"] else {"names": _words([doc["title"]])}
-    own = _single(term)
-    longer = {name for name in own if any(name.startswith(other) for other in single.difference(own))}
-    return {
-        "title": _title(term),
-        "names": _words([term.word, *_others(term)]),
-        "word": _words([term.word]),
-        "single": [name for name in own if name not in longer],  # the search takes "clockwork" for a rare sort of "clock"
+@dataclass(frozen=True)
+class Record:
+    """One page: its kind, its address below the folder of the kind, its names (the title first), what people type who want it, its texts."""
+
+    kind: str
+    id: str
+    names: tuple[str, ...]
+    asked: tuple[str, ...] = ()
+    texts: tuple[str, ...] = ()
+
+
+def search_files(library: Library) -> dict[str, str]:
+    """Both files by path. The texts stand in the order of the names, and each file carries the edition that it belongs to."""
+    records = [*_entries(library), *_key_pages(library), *_other_pages(library)]
+    kinds = [*SECTIONS, _KEY, _PAGE]
+    folders = {kind: f"{SECTIONS[kind].folder}/" for kind in SECTIONS} | {_KEY: "key/", _PAGE: ""}
+    says = {kind: SECTIONS[kind].one for kind in SECTIONS} | {_KEY: "key", _PAGE: "page"}
+    edition = hashlib.sha256("".join(f"{record.kind}:{record.id}\n" for record in records).encode()).hexdigest()[:8]
+    names = {
+        "edition": edition,
+        "kinds": [{"name": says[kind], "folder": folders[kind], "weight": _WEIGHT.get(kind, 1)} for kind in kinds],
+        "pages": [_row(kinds.index(record.kind), record) for record in records],
     }
+    return {NAMES: _written(names), TEXT: _written({"edition": edition, "pages": _texts(records)})}
 
 
-def _words(names: Iterable[str]) -> list[str]:
-    return list(dict.fromkeys(word for name in names for word in name.lower().replace("-", " ").split()))
+def _row(kind: int, record: Record) -> list[Any]:
+    """Kind, title, other names, what is asked, address; the end is left out where it is empty or follows from the title."""
+    title, *others = record.names
+    row = [kind, title, "|".join(others), "|".join(record.asked)]
+    if record.id != _slug(title):
+        return [*row, record.id]
+    while not row[-1]:
+        row.pop()
+    return row
 
 
-def _single(term: Term) -> list[str]:
-    return [name.lower() for name in (term.word, *_others(term)) if len(name.split()) == 1]
+def _slug(title: str) -> str:
+    """The address that the script makes of a title: its words without accents, joined."""
+    plain_letters = unicodedata.normalize("NFKD", title.lower().replace("’", "").replace("'", ""))
+    return "-".join(re.findall(r"[a-z0-9]+", "".join(sign for sign in plain_letters if not unicodedata.combining(sign))))
 
 
-def _others(term: Term) -> list[str]:
-    return [name for name in dict.fromkeys((*term.plain, *term.also, *term.american)) if name != term.word]
+def _entries(library: Library) -> Iterator[Record]:
+    for kind in SECTIONS:
+        for entry in library.of_kind(kind):
+            if entry.status != "retired":
+                texts = [plain(text) for _, text, mark in library.marked(entry.ref) if mark.prose]
+                yield Record(kind, entry.id, _names(entry), _asked(entry), tuple(" ".join(text.split()) for text in texts))
 
 
-def _title(term: Term) -> str:
-    word, others = term.word[0].upper() + term.word[1:], _others(term)
-    return f"{word} ({', '.join(others)})" if others else word
+def _names(entry: Any) -> tuple[str, ...]:
+    """The title, then every other name once: synonyms, plain words, other languages."""
+    title = entry.name[:1].upper() + entry.name[1:]
+    languages = getattr(entry, "languages", None)
+    foreign = [word for words in languages.words.values() for word in words] if languages else []
+    others = [name for field in ("also", "american", "plain") for name in getattr(entry, field, ())]
+    seen: dict[str, str] = {}
+    for name in (title, *others, *foreign):
+        seen.setdefault(name.lower(), name)
+    return tuple(seen.values())
+
+
+def _asked(entry: Any) -> tuple[str, ...]:
+    names = {name.lower() for name in _names(entry)}
+    return tuple(asked for asked in entry.asked if asked.lower() not in names)
+
+
+def _key_pages(library: Library) -> Iterator[Record]:
+    for row in library.table("facets"):
+        yield Record(_KEY, row.name, (row.says,), row.also)
+
+
+def _other_pages(library: Library) -> Iterator[Record]:
+    for row in library.table("pages-beside-entries"):
+        yield Record(_PAGE, row.name, (row.says,), row.also)
+
+
+def _texts(records: list[Record]) -> list[list[str]]:
+    """For each page what is shown of it, and the words that its names and that sentence don't have."""
+    words = [_words(record.texts) for record in records]
+    common = Counter(word for found in words for word in found)
+    most = TOO_COMMON * len(records)
+    rows = []
+    for record, found in zip(records, words):
+        shown = _cut(record.texts[0]) if record.texts else ""
+        known = _words((shown, *record.names, *record.asked))
+        rows.append([shown, " ".join(word for word in found if word not in known and common[word] <= most)])
+    return rows
+
+
+def _words(texts: Iterable[str]) -> dict[str, None]:
+    return dict.fromkeys(word for text in texts for word in _WORD.findall(text.lower()) if len(word) > 2)
+
+
+def _cut(text: str) -> str:
+    """At most so many characters, ending with a whole word."""
+    return text if len(text) <= SHOWN else text[: SHOWN + 1].rpartition(" ")[0] + " …"
+
+
+def _written(data: object) -> str:
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))

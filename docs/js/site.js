@@ -11,11 +11,3 @@ ClockRef.onPage = function (fn) {
     fn(document);
   }
 };
-
-/* The theme opens its search with a label, which the keyboard alone cannot press: a button does it for everybody. */
-ClockRef.onPage(function (page) {
-  "use strict";
-  page.querySelectorAll("button.open-search").forEach(function (button) {
-    button.addEventListener("click", function () { page.getElementById("__search").click(); });
-  });
-});

@@ -37,11 +37,11 @@ def publish(folder: Path, edition: str) -> None:
     for path, root in (("index.html", "./"), ("404.html", "/"), ("offline/index.html", "../"), ("far/index.html", "../")):
         (folder / path).parent.mkdir(exist_ok=True)
         (folder / path).write_text(page_text(root, edition), encoding="utf-8")
-    for path, text in (("css/a.css", f"body {{ --edition: {edition}; }}"), ("search/search_index.json", "{}")):
+    for path, text in (("css/a.css", f"body {{ --edition: {edition}; }}"), ("search/names.json", "{}")):
         (folder / path).parent.mkdir(exist_ok=True)
         (folder / path).write_text(text, encoding="utf-8")
     add_installable(folder, "A small site", "")
-    add_offline(folder, "{}")
+    add_offline(folder)
 
 
 @pytest.fixture

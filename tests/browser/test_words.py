@@ -67,11 +67,33 @@ def test_the_keyboard_reaches_it_and_escape_closes_it(desk: Visit) -> None:
     expect(word).to_be_focused()
 
 
-@pytest.mark.parametrize(("typed", "entry"), [("gear", "terms/wheel/"), ("cog", "terms/wheel/"), ("axle", "terms/arbor/"), ("grandfather clock", "terms/longcase/")])
-def test_search_finds_the_trade_word_by_a_plain_one(typed: str, entry: str, phone: Visit) -> None:
+@pytest.mark.parametrize(
+    ("typed", "entry", "kind"),
+    [
+        ("gear", "terms/wheel/", "word"), ("escapment", "terms/escapement/", "word"), ("stops after a few minutes", "key/stops/", "key"),
+        ("put clocks back", "sayings/clocks-back-in-autumn/", "saying"),
+    ],
+)
+def test_search_says_which_kind_of_page_it_found(typed: str, entry: str, kind: str, phone: Visit) -> None:
     page = phone.open()
     page.get_by_role("button", name="Search", exact=True).tap()
-    page.locator("input[name='query']").press_sequentially(typed)
-    results = page.locator(".md-search-result__link")
-    expect(results.first).to_be_visible()
-    expect(results.first).to_have_attribute("href", re.compile(re.escape(entry)))
+    page.get_by_role("searchbox").press_sequentially(typed)
+    first = page.locator(".hits a").first
+    expect(first).to_have_attribute("href", re.compile(re.escape(entry)))
+    expect(first.locator(".hit-kind")).to_have_text(kind)
+    first.tap()
+    expect(page).to_have_url(re.compile(re.escape(entry)))
+
+
+def test_search_by_keyboard_from_the_front_page_and_nothing_found_is_said(desk: Visit) -> None:
+    page = desk.open()
+    page.get_by_role("button", name="Type a word").click()
+    page.keyboard.type("xqzv")
+    expect(page.get_by_role("status")).to_contain_text("Nothing goes by that")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("snail")
+    expect(page.locator(".hits a").first).to_have_attribute("href", re.compile("terms/snail/"))
+    page.keyboard.press("ArrowDown")
+    expect(page.locator(".hits a").first).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(page.locator("dialog.search")).to_be_hidden()
