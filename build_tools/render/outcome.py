@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from build_tools.model import Outcome
-from build_tools.render.figure import plan_of
+from build_tools.render.figure import elevation_of, plan_of
 from build_tools.render.pictures import pictures_of
 from build_tools.render.prose import escape
 from build_tools.render.view import View, indented
@@ -29,6 +29,7 @@ def outcome(entry: Outcome, view: View) -> list[str]:
         view.items("What deceives", entry.traps),
         look_alikes(entry, view),
         _driven(entry, view),
+        _wheels(entry, view),
         view.cautions(entry.cautions),
         view.items("Check before you pay", entry.check),
         view.section("Setting it right", entry.set),
@@ -84,7 +85,19 @@ def look_alikes(entry: Outcome, view: View) -> str:
     return "## Easily taken for\n\n" + "\n".join(rows) if rows else ""
 
 
+def _wheels(entry: Outcome, view: View) -> str:
+    """One count of each train in it, as an example, in plan and from the side."""
+    if not entry.counts:
+        return ""
+    firsts = {count.of: count for count in reversed([view.library[ref] for ref in entry.counts])}
+    shown = [count for count in (view.library[ref] for ref in entry.counts) if firsts[count.of] is count]
+    drawn = [f"{plan_of(count, view)}\n{elevation_of(count, view)}" for count in sorted(shown, key=lambda count: count.of != "going")]
+    others = [ref for ref in entry.counts if view.library[ref] not in shown]
+    more = f"\nOther counts: {', '.join(view.link(ref) for ref in others)}.\n" if others else ""
+    lead = "Counts that such a movement may have, drawn as examples; other makers chose others."
+    return f"## The wheels\n\n{lead}\n\n" + "\n".join(drawn) + more
+
+
 def _further(entry: Outcome, view: View) -> str:
-    rows = [f"- {view.link(ref)}" for ref in (*entry.counts, *entry.calculations)]
-    drawn = plan_of(view.library[entry.counts[0]], view) if entry.counts else ""
-    return "## Counts and sums\n\n" + "\n".join(rows) + f"\n\n{drawn}" if rows else ""
+    rows = [f"- {view.link(ref)}" for ref in entry.calculations]
+    return "## Sums\n\n" + "\n".join(rows) + "\n" if rows else ""
