@@ -7,24 +7,19 @@ This loader reads libyaml's events itself, so it can read what the writer meant,
 from __future__ import annotations
 
 import re
-from decimal import Decimal
 from pathlib import Path
 from typing import Any, Iterator
 
 import yaml
 
 from build_tools.load_errors import explain_yaml_error
+from build_tools.load_plain import BLOCK_STYLES, DEEPEST, plain_data, plain_value
 from build_tools.loaded import Block, DataPath, Loaded, field_name
 from build_tools.problem import Place, Problem
 
 LARGEST_FILE = 64 * 1024
-DEEPEST = 12
-_WORDS = {"true": True, "false": False, "null": None, "": None}
 _YAML_TAG = "tag:yaml.org,2002:"
-_BLOCK_STYLES = frozenset("|>")
-_INTEGER = re.compile(r"(?:0|-?[1-9][0-9]{0,17})\Z")
-_DECIMAL = re.compile(r"-?(?:0|[1-9][0-9]{0,17})\.[0-9]{1,40}\Z")
-_UNWANTED = re.compile("[\t\x85\u2028\u2029\ufeff]")  # tabs, and what YAML takes for a line break and editors do not show
+_UNWANTED = "\t\x85\u2028\u2029\ufeff"  # tabs, and what YAML takes for a line break and editors do not show
 _TRAILING_COMMENT = re.compile(r"(?<=\S)( +#)")
 
 
@@ -48,12 +43,26 @@ def load_file(path: Path, root: Path) -> Loaded:
 
 def load_text(text: str, path: str) -> Loaded:
     """Read YAML text; `path` is the file name to report."""
-    unwanted = _UNWANTED.search(text)
+    unwanted = [text.index(mark) for mark in _UNWANTED if mark in text]
     if unwanted:
-        line, column = text.count("\n", 0, unwanted.start()) + 1, unwanted.start() - text.rfind("\n", 0, unwanted.start())
-        if unwanted[0] == "\t":
+        first = min(unwanted)
+        line, column = text.count("\n", 0, first) + 1, first - text.rfind("\n", 0, first)
+        if text[first] == "\t":
             return _refused(path, "KB004", line, column, "there is a tab here", "use spaces: two for each step inwards")
         return _refused(path, "KB003", line, column, "an invisible line break or mark stands here", "delete it and type the text again")
+    if not _may_hold_comments(text):
+        data = plain_data(text)
+        if data is not None:
+            return Loaded(path, text, data, find_spots=lambda: read_carefully(text, path).all_spots)
+    return read_carefully(text, path)
+
+
+def _may_hold_comments(text: str) -> bool:
+    return " #" in text and _TRAILING_COMMENT.search(text) is not None  # the first question alone is soon answered
+
+
+def read_carefully(text: str, path: str) -> Loaded:
+    """Read YAML text without unwanted signs, with the place of everything and every refusal."""
     reader = _Reader(Loaded(path, text))
     try:
         reader.read()
@@ -74,7 +83,7 @@ class _Reader:
 
     def __init__(self, loaded: Loaded) -> None:
         self.loaded = loaded
-        self.watch_comments = _TRAILING_COMMENT.search(loaded.text) is not None
+        self.watch_comments = _may_hold_comments(loaded.text)
         self.scalar_spans: list[tuple[int, int]] = []
         self.events: Iterator[Any] = iter(yaml.CSafeLoader(loaded.text).get_event, None)
 
@@ -147,8 +156,8 @@ class _Reader:
         style, text = event.style, event.value
         if self.watch_comments:
             start = event.start_mark.index
-            self.scalar_spans.append((self.loaded.text.find("\n", start) if style in _BLOCK_STYLES else start, event.end_mark.index))
-        if style in _BLOCK_STYLES:
+            self.scalar_spans.append((self.loaded.text.find("\n", start) if style in BLOCK_STYLES else start, event.end_mark.index))
+        if style in BLOCK_STYLES:
             return Block(text.rstrip())
         if event.start_mark.line != event.end_mark.line:
             self.refuse(
@@ -237,15 +246,3 @@ class _Reader:
 
 class _TooDeep(Exception):
     """Ends the reading of a file that is nested beyond all need."""
-
-
-def plain_value(text: str) -> bool | int | Decimal | str | None:
-    """An unquoted value: true, false, null, a whole number, a decimal with its digits kept; anything else is text."""
-    if text in _WORDS:
-        return _WORDS[text]
-    if text[0] in "-0123456789":
-        if _INTEGER.match(text):
-            return int(text)
-        if _DECIMAL.match(text):
-            return Decimal(text)
-    return text

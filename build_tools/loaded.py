@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from build_tools.problem import Place, Problem
@@ -18,8 +20,16 @@ class Block(str):
 
 
 @dataclass(slots=True)
+class Spots:
+    """Line and column of every value and of every field's name, by path."""
+
+    values: dict[DataPath, Spot] = field(default_factory=dict)
+    names: dict[DataPath, Spot] = field(default_factory=dict)
+
+
+@dataclass
 class Loaded:
-    """One file: `data`, the spot (line, column) of every value and key by path, and what the loader refuses.
+    """One file: `data`, what the loader refuses, and where each value and key stands, looked for when first asked.
 
     A path names the way to a value, such as ("told_by", "question:swing") or ("answers", 0, "says").
     """
@@ -27,9 +37,23 @@ class Loaded:
     path: str
     text: str = ""
     data: dict[str, Any] = field(default_factory=dict)
-    spots: dict[DataPath, Spot] = field(default_factory=dict)
-    key_spots: dict[DataPath, Spot] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    find_spots: Callable[[], Spots] = Spots
+
+    @cached_property
+    def all_spots(self) -> Spots:
+        """Every spot of the file."""
+        return self.find_spots()
+
+    @property
+    def spots(self) -> dict[DataPath, Spot]:
+        """Where each value begins, by its path."""
+        return self.all_spots.values
+
+    @property
+    def key_spots(self) -> dict[DataPath, Spot]:
+        """Where the name of each field begins, by the path of its value."""
+        return self.all_spots.names
 
     def place(self, *path: str | int) -> Place:
         """Where the value at `path` stands, or the nearest thing around it that the file has."""

@@ -9,7 +9,8 @@ import pytest
 
 from build_tools.checks import run_checks
 from build_tools.library import PROJECT, Library, judged
-from build_tools.load import load_text
+from build_tools.load import load_text, read_carefully
+from build_tools.load_plain import plain_data
 
 ENTRIES = sorted((PROJECT / "kb").glob("*/*.yaml"))
 SIGNS = [
@@ -75,3 +76,26 @@ def test_spoilt_entries_are_answered_in_sentences(seed: int) -> None:
             assert not [word for word in NOT_FOR_PEOPLE if word in problem.what or word in problem.hint]
         assert whole or problems
     assert refused > 5
+
+
+def with_types(value: object) -> object:
+    """The value with the type of everything in it: 1 and true are equal, and so are a block and a line."""
+    if isinstance(value, dict):
+        return {name: with_types(inner) for name, inner in value.items()}
+    return [with_types(inner) for inner in value] if isinstance(value, list) else (type(value), value)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_quick_reading_gives_what_the_careful_one_gives_or_nothing(seed: int) -> None:
+    chance, unusual = random.Random(seed), 0
+    for number, path in enumerate(ENTRIES[seed::4]):
+        text = path.read_text(encoding="utf-8")
+        text = spoilt(text, chance) if number % 2 else text
+        quick, careful = plain_data(text), read_carefully(text, "x.yaml")
+        unusual += quick is None
+        if quick is not None:
+            assert {problem.code for problem in careful.problems} <= {"KB009"}, path  # comments are the loader's own business
+            assert with_types(quick) == with_types(careful.data), path
+        else:
+            assert number % 2, f"{path.name} is not read quickly"
+    assert unusual > 20

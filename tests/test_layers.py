@@ -15,6 +15,7 @@ import pytest
 LAYERS = (
     ("lock", "environment"),
     ("problem", "load_errors", "loaded"),
+    ("load_plain",),
     ("load",),
     ("model", "model_*"),
     ("accept", "schema", "validate", "wording"),

@@ -125,9 +125,10 @@ _quotient = _plain(truediv)
 
 def divided(left: Number, right: Number) -> Number:
     """left / right; raises NumberError when right is 0."""
-    if right == 0:
-        raise NumberError("the sum divides by nothing (0)")
-    return _quotient(left, right)
+    try:
+        return _quotient(left, right)
+    except ZeroDivisionError:
+        raise NumberError("the sum divides by nothing (0)") from None
 
 
 def finite(value: float) -> float:
