@@ -170,7 +170,7 @@ def _date(field: Input, text: str, units: Units) -> str:
 
 
 def _list(field: Input, text: str, units: Units) -> tuple[Number, ...]:
-    pieces = [piece for piece in re.split(r"[;\s]+", text) if piece]
+    pieces = [piece for piece in re.split(r"(?:[;\s]|,\s)+", text) if piece]
     if not pieces:
         raise NumberError("write at least one number")
     if len(pieces) > MOST_VALUES:
@@ -197,8 +197,14 @@ def accepted(field: Input, units: Units) -> str:
     kind = {"whole": "a whole number", "list": "numbers with blanks between them"}.get(field.type, "a number")
     limits = f" from {field.minimum} to {field.maximum}" if field.minimum and field.maximum else ""
     unit = f" {units.symbol(field.unit)}" if field.unit else ""
-    others = [other for other in (*field.also,) if other != field.unit]
-    return f"{kind}{limits}{unit}" + (f" (also in {', '.join(others)})" if others else "")
+    offered = ", ".join(_named(name, units) for name in (field.unit, *field.also)) if field.also else ""
+    return f"{kind}{limits}{unit}" + (f"; units: {offered}" if offered else "")
+
+
+def _named(unit: str, units: Units) -> str:
+    """A unit as it is typed, and as it is printed where that is different: "1/h (per hour)"."""
+    shown = units.symbol(unit)
+    return unit if shown == unit else f"{unit} ({shown})"
 
 
 def choice_numbers(field: Input, chosen: str) -> Mapping[str, Fraction]:

@@ -25,8 +25,8 @@ MINUS = "\u2212"
 _TWELVE = Context(prec=FIGURES, rounding=ROUND_HALF_UP)
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _DECIMAL = re.compile(r"(\d+(?:\.\d*)?|\.\d+)(?:[eE]([+-]?\d{1,3}))?")
-_MIXED = re.compile(r"(?:(\d+) )?(\d+) ?/ ?(\d+)")
-_SPACED = re.compile(r"\d{1,3}(?: \d{3})+(?:\.\d*)?")
+_MIXED = re.compile(r"(?:(\d+)[ -])?(\d+) ?/ ?(\d+)")
+_SPACED = re.compile(r"\d{1,3}(?: \d{3})+(?:[.,]\d*)?")
 _COMMAS = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d*)?")
 _COMMA = re.compile(r"\d*,\d+(?:[eE][+-]?\d{1,3})?")
 _SUPERSCRIPTS = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
@@ -38,7 +38,7 @@ class NumberError(ValueError):
 
 @lru_cache(maxsize=4096)
 def read_number(text: str) -> Fraction:
-    """Reads "29.5", "7 1/2", "1/8", "39,14", "18 000" or "3.1e-6"; raises NumberError in one sentence."""
+    """Reads "29.5", "7 1/2", "39-1/8", "39,14", "18 000" or "3.1e-6"; raises NumberError in one sentence."""
     plain = _plain(text)
     if not plain:
         raise NumberError("a number is missing here")
@@ -63,7 +63,7 @@ def _read_unsigned(plain: str, typed: str) -> Fraction:
     if mixed:
         return _mixed(mixed, typed)
     if _SPACED.fullmatch(plain):
-        return Fraction(plain.replace(" ", ""))
+        return Fraction(plain.replace(" ", "").replace(",", "."))
     decimal = _DECIMAL.fullmatch(_without_commas(plain, typed))
     if not decimal:
         raise NumberError(f"'{typed[:LONGEST]}' is not a number: write it like 29.5, 7 1/2 or 39,14")

@@ -4,7 +4,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from difflib import get_close_matches
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -13,9 +12,11 @@ from build_tools.number import Number, NumberError, read_number
 if TYPE_CHECKING:
     from build_tools.model_parts import Row
 
-_NUMBER = r"[+\-\u2212]?\s*(?:\d+ \d+ ?/ ?\d+(?![A-Za-z])|\d+ ?/ ?\d+|\d{1,3}(?: \d{3})+(?:\.\d+)?|[\d.,]+(?:[eE][+\-]?\d+)?\s?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])"
-_UNIT = r"1?/[A-Za-z]+|[^\d\s+\-\u2212.,/][^\s]*(?: [A-Za-z][^\s\d]*)*"
+_NUMBER = r"[+\-\u2212]?\s*(?:\d+[ -]\d+ ?/ ?\d+(?![A-Za-z])|\d+ ?/ ?\d+|\d{1,3}(?: \d{3})+(?:[.,]\d+)?|[\d.,]+(?:[eE][+\-]?\d+)?\s?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])"
+_UNIT = r"1?/[A-Za-z]+|[^\d\s+\-\u2212.,/:](?:[^\s\d]*[A-Za-z^][23](?![\dA-Za-z.,])|[^\s\d]*)(?: [A-Za-z][^\s\d]*)*"
 _PIECE = re.compile(rf"\s*({_NUMBER})\s*({_UNIT})?")
+_TIME = re.compile(r"(\d{1,4}):(\d\d)(?::(\d\d(?:\.\d+)?))?")
+_TIME_PARTS = {"h": ("h", "min", "s"), "min": ("min", "s"), "s": ("min", "s")}
 
 
 @dataclass(frozen=True)
@@ -51,15 +52,14 @@ class Units:
     def find(self, spelling: str, like: str) -> Unit:
         """The unit so named or spelt, one that measures what `like` does before any other.
 
-        Raises NumberError, with the nearest spelling, when there is none.
+        Raises NumberError when there is none.
         """
         bases = (self._units[like].base, *dict.fromkeys(unit.base for unit in self))
         for written in (spelling, spelling.lower().strip().rstrip(".")):
             for base in bases:
                 if (base, written) in self._spellings:
                     return self._spellings[base, written]
-        near = get_close_matches(spelling.lower(), [written for base, written in self._spellings if base == bases[0]], 1)
-        raise NumberError(f"there is no unit called {spelling}" + (f": did you mean {near[0]}?" if near else f"; a {self[like].says} is written {like}"))
+        raise NumberError(f"there is no unit called {spelling}")
 
     def alike(self, name: str) -> tuple[Unit, ...]:
         """The units that the named one converts into, itself first."""
@@ -77,9 +77,9 @@ class Units:
         if first.base == second.base:
             return value * (first.worth / second.worth)
         if f"1/{first.base}" != second.base and f"1/{second.base}" != first.base:
-            raise NumberError(f"{first.says} can't be turned into {second.says}")
+            raise NumberError(f"{first.symbol} can't be turned into {second.symbol}")
         if value == 0:
-            raise NumberError(f"0 {first.symbol} can't be turned into {second.says}")
+            raise NumberError(f"0 {first.symbol} can't be turned into {second.symbol}")
         return 1 / (value * (first.worth * second.worth))
 
     def symbol(self, name: str) -> str:
@@ -100,7 +100,7 @@ def read_quantity(text: str, unit: str, units: Units) -> tuple[Fraction, str]:
 
     Gives the value in `unit` and the unit that was typed last ("" when none was). Raises NumberError.
     """
-    pieces = split_quantity(text)
+    pieces = _time(text, unit) or split_quantity(text)
     if len(pieces) == 1 and not pieces[0][1]:
         return read_number(text), ""
     if not unit:
@@ -112,6 +112,13 @@ def read_quantity(text: str, unit: str, units: Units) -> tuple[Fraction, str]:
         found = units.find(spelling, unit)
         total += abs(Fraction(units.convert(read_number(number), found.name, unit)))
     return sign * total, found.name
+
+
+def _time(text: str, unit: str) -> list[tuple[str, str]]:
+    """The pieces of "12:30", hours and minutes for a field in hours, minutes and seconds for one in less; [] for anything else."""
+    match = _TIME.fullmatch(text.strip())
+    parts = _TIME_PARTS.get("h" if match and match[3] else unit) if match and unit in _TIME_PARTS else None
+    return [piece for piece in zip(match.groups(), parts) if piece[0]] if match and parts else []
 
 
 def split_quantity(text: str) -> list[tuple[str, str]]:

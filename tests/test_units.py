@@ -18,7 +18,7 @@ SAME = {
     "m": "meter", "mm": "millimeter", "cm": "centimeter", "in": "inch", "ft": "foot", "s": "second", "min": "minute", "h": "hour", "d": "day", "wk": "week",
     "kg": "kilogram", "g": "gram", "lb": "pound", "oz": "ounce", "gr": "grain", "N": "newton", "J": "joule", "1/s": "1/second", "1/min": "1/minute", "1/h": "1/hour", "1/day": "1/day",
     "m/s2": "meter/second**2", "ft/s2": "foot/second**2", "tpi": "1/inch", "1/mm": "1/millimeter", "s/day": "second/day", "s/week": "second/week", "min/day": "minute/day", "min/week": "minute/week",
-    "ppm": "ppm", "%": "percent", "deg": "degree", "arcmin": "arcminute",
+    "ppm": "ppm", "%": "percent", "deg": "degree", "arcmin": "arcminute", "arcsec": "arcsecond",
     "W": "watt", "uW": "microwatt", "Nm": "newton*meter", "mNm": "millinewton*meter", "mN": "millinewton",
     "kg/m3": "kilogram/meter**3", "g/cm3": "gram/centimeter**3", "lb/in3": "pound/inch**3", "mm2": "millimeter**2",
     "K": "delta_degC", "degF": "delta_degF", "ppm/K": "ppm/delta_degC", "ppm/F": "ppm/delta_degF", "hPa": "hectopascal", "mmHg": "mmHg", "inHg": "inHg",
@@ -51,8 +51,11 @@ READ = {
     ("39.14 in", "mm"): "994.156", ("39.14", "mm"): "39.14", ("1 h 30 min", "h"): "1.5", ("29 d 12 h 44 m 2.9 s", "s"): "2551442.9", ("7 1/2 in", "mm"): "190.5", ("7½in", "mm"): "190.5",
     ("39,14\"", "mm"): "994.156", ("18 tpi", "mm"): str(Fraction("25.4") / 18), ("0.5 s", "1/h"): "7200", ("120 /min", "1/h"): "7200", ("-3 s/day", "s/day"): "-3", ("1 min/week", "s/day"): "60/7",
     ("18 000", "1/h"): "18000", ("3600 1/h", "1/h"): "3600", ("2 ft 6 in", "mm"): "762", ("9.81 m/s2", "m/s2"): "9.81", ("-1 h 30 min", "min"): "-90", ("5 Inches", "mm"): "127",
+    ("39-1/8 in", "mm"): "993.775", ("3' 3\"", "mm"): "990.6", ("3ft3in", "mm"): "990.6", ("39.14''", "mm"): "994.156", ("1 000,5", "mm"): "1000.5", ("40 threads per inch", "mm"): "0.635",
+    ("51°30'", "deg"): "51.5", ("51° 30' 36\"", "deg"): "51.51", ("51 deg 30 min", "deg"): "51.5", ("12:30", "h"): "12.5", ("2:30", "min"): "2.5", ("1:30", "s"): "90", ("7:30:36", "h"): "7.51",
+    ("1h30min", "h"): "1.5", ("7d 12h", "h"): "180", ("3840 beats an hour", "1/h"): "3840", ("10 s a day", "s/day"): "10", ("9.81 m/s^2", "m/s2"): "9.81", ("8.5 g/cm3", "g/cm3"): "8.5",
 }
-REFUSED = {("5 kg", "mm"): "can't be turned", ("5 inchs", "mm"): "no unit called inchs", ("5 5", "mm"): "open", ("6 in", ""): "plain number", ("0 tpi", "mm"): "can't be turned", ("in", "mm"): "not a number", ("nan mm", "mm"): "not a number"}
+REFUSED = {("5 kg", "mm"): "can't be turned", ("5 inchs", "mm"): "no unit called inchs", ("5 Hz", "1/h"): "no unit called Hz", ("12:30", "mm"): "not a number", ("12:3", "h"): "not a number", ("12:30", ""): "not a number", ("5 5", "mm"): "open", ("6 in", ""): "plain number", ("0 tpi", "mm"): "can't be turned", ("in", "mm"): "not a number", ("nan mm", "mm"): "not a number"}
 
 
 @pytest.mark.parametrize(("typed", "value"), READ.items(), ids=str)

@@ -165,18 +165,24 @@ def _symbolic(part: str | Gap | Ratio | Branch | Each, symbols: Mapping[str, str
             return symbol(symbols.get(name, name))
         case Ratio():
             return "<mfrac><mtext>drivers multiplied</mtext><mtext>driven multiplied</mtext></mfrac>"
-        case Branch(_, test, then, other):
-            rows = ((then, test), (other, ("<mtext>otherwise</mtext>",)))
-            cells = "".join(
-                f"<mtr><mtd>{with_symbols(value, symbols)}</mtd><mtd>{'<mtext>if&#160;</mtext>' if when is test else ''}{with_symbols(when, symbols)}</mtd></mtr>"
-                for value, when in rows
-            )
-            return f'<mrow><mo>{{</mo><mtable>{cells}</mtable></mrow>'
+        case Branch():
+            return _cases(part, symbols)
         case Each(function, name, values, body):
             sign = "∑" if function == "sum" else "∏"
             below = f"<mrow>{symbol(name)}<mo>∈</mo>{symbol(symbols.get(values, values))}</mrow>"
             return f"<mrow><munder><mo>{sign}</mo>{below}</munder>{with_symbols(body, symbols)}</mrow>"
     return part
+
+
+def _cases(branch: Branch, symbols: Mapping[str, str]) -> str:
+    """All branches below one another, also those that stand within the last one."""
+    rows, rest = [], (branch,)
+    while len(rest) == 1 and isinstance(rest[0], Branch):
+        rows.append((with_symbols(rest[0].then, symbols), "<mtext>if&#160;</mtext>" + with_symbols(rest[0].test_layout, symbols)))
+        rest = rest[0].other
+    rows.append((with_symbols(rest, symbols), "<mtext>otherwise</mtext>"))
+    cells = "".join(f"<mtr><mtd>{value}</mtd><mtd>{when}</mtd></mtr>" for value, when in rows)
+    return f"<mrow><mo>{{</mo><mtable>{cells}</mtable></mrow>"
 
 
 def with_numbers(parts: Layout, values: Mapping[str, Value]) -> str:

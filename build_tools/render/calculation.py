@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from build_tools.model import Calculation
     from build_tools.model_parts import Example, Input, Result, Step
 
-SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/trainsearch.js", "js/procedures.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-form.js")
+SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/trainsearch.js", "js/procedures.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-view.js", "js/sums-form-units.js", "js/sums-form.js")
 FOR_READINGS = ("js/readings.js", "js/readings-page.js")
 
 
@@ -32,7 +32,7 @@ def calculation(entry: Calculation, view: View) -> list[str]:
     """The parts of the page below its heading."""
     entry = resolved(entry, view.library)
     return [
-        view.cautions(entry.cautions),
+        view.folded_cautions(entry.cautions),
         form(entry, view),
         f"## How the sum goes\n\n{view.prose(entry.what)}\n",
         _formulas(entry),
@@ -64,7 +64,7 @@ def _box(mathml: str, label: str) -> str:
 def _formulas(entry: Calculation) -> str:
     """Each step as a formula, below what it is called."""
     symbols = _symbols(entry)
-    return "\n".join(_formula(step, symbols) for step in entry.steps) + "\n"
+    return '<div class="formulas">\n' + "\n".join(_formula(step, symbols) for step in entry.steps) + "\n</div>\n" if entry.steps else ""
 
 
 def _formula(step: Step, symbols: Mapping[str, str]) -> str:
@@ -140,7 +140,8 @@ def _worked(step: Step, outcome: Outcome, view: View) -> str:
     line = next(line for line in outcome.lines if line.name == step.name)
     value = outcome.values[step.name]
     shown = value_of(value) if isinstance(value, str) else quantity(line.shown, line.unit)
-    return f"<p>{html(step.label)}</p>\n" + _box(aligned([("", with_numbers(layout(tree(step.formula)), outcome.values)), ("", shown)]), f"{step.label}, worked")
+    working = [] if isinstance(value, str) else [("", with_numbers(layout(tree(step.formula)), outcome.values))]
+    return f"<p>{html(step.label)}</p>\n" + _box(aligned([*working, ("", shown)]), f"{step.label}, worked")
 
 
 def _example_source(entry: Calculation, view: View) -> str:

@@ -7,26 +7,34 @@ from typing import TYPE_CHECKING
 from build_tools.calculate import units_of
 from build_tools.number import for_page
 from build_tools.render.prose import plain
-from build_tools.units import Units
+from build_tools.units import Units, split_quantity
 
 if TYPE_CHECKING:
     from build_tools.model import Calculation
     from build_tools.model_parts import Input, Step
     from build_tools.render.view import View
 
-_KEYBOARDS = {"number": "decimal", "whole": "numeric"}
+_HINTS = {
+    "date": "Year, month and day, such as {}.",
+    "list": "Numbers with blanks between them, such as {}.",
+    "counts": "Counts and ranges of counts, such as {}.",
+    "lost-train": "Driver/driven, one after the other, with ? for what is lost, such as {}.",
+    "train": "Driver/driven, one after the other, such as {}. Write ? for a lost count.",
+}
 
 
 def form(entry: Calculation, view: View) -> str:
     """The form as HTML; hidden until the script that works it has come."""
     units = units_of(view.library)
     fields = "\n".join(_field(field, units) for field in entry.inputs)
-    known = _known(entry, units)
     source = "; ".join(dict.fromkeys(view.library[item.source].name for item in entry.basis if item.source)) or "arithmetic"
     return f"""<form class="sum" data-sum="{entry.id}" data-limits="{_attribute(plain(entry.limits))}" data-source="{_attribute(source)}" novalidate hidden>
 {fields}
-{known}<div class="answer" aria-live="polite"></div>
-<div class="row"><button type="submit">Work it out</button><button type="button" data-do="example">Put in the example</button><button type="button" data-do="clear">Clear</button><button type="button" data-do="copy" hidden>Copy as text</button></div>
+{_known(entry, units)}<div class="row"><button type="submit">Work it out</button><button type="button" data-do="example">Put in the example</button><button type="button" data-do="clear">Clear</button></div>
+<div class="answer" aria-live="polite"></div>
+<div class="row after" hidden><button type="button" data-do="copy">Copy as text</button><button type="button" data-do="print">Print</button><span class="hint" role="status"></span></div>
+<div class="working"></div>
+<div class="paper"></div>
 {_readings(entry)}</form>
 """
 
@@ -35,8 +43,9 @@ def _known(entry: Calculation, units: Units) -> str:
     """The fields for results that may be given instead; what a procedure gives can't be turned round."""
     if entry.procedure:
         return ""
-    known = "\n".join(_result_field(step, units) for step in entry.steps if _is_number(entry, step))
-    return f"""<details class="known"><summary>Is a result known? Leave one field above empty</summary>
+    known = "\n".join(_result_field(step, units) for step in entry.steps if _is_number(step))
+    return f"""<details class="known"><summary>Work it backwards from a known result</summary>
+<p class="hint">Write in the result that you know, and leave empty the one figure above that you look for. With nothing left empty, the two are compared.</p>
 {known}
 </details>
 """
@@ -66,39 +75,51 @@ def _attribute(text: str) -> str:
     return escape(" ".join(text.split()))
 
 
-def _is_number(entry: Calculation, step: Step) -> bool:
+def _is_number(step: Step) -> bool:
     return '"' not in step.formula
 
 
 def _field(field: Input, units: Units) -> str:
-    control = _select(field) if field.type == "choice" else _box(field.name, field.default, _KEYBOARDS.get(field.type, "text"), _placeholder(field))
-    hint = _hint(field, units)
-    return (
-        f'<div class="field"><label for="field-{field.name}">{escape(field.label)}</label>\n'
-        f'<div class="entry">{control}{_units(field, units)}</div>\n'
-        f'<p class="hint" id="hint-{field.name}">{escape(hint)}</p><p class="error" id="error-{field.name}" hidden></p></div>'
-    )
+    number, unit = _example(field)
+    control = _select(field) if field.type == "choice" else _box(field.name, field.default, _keyboard(field, unit), number)
+    return _row(field.name, field.label, field.symbol, f"{control}{_units(field, units, unit)}", _hint(field, units))
 
 
 def _result_field(step: Step, units: Units) -> str:
     unit = f'<span class="unit">{escape(units.symbol(step.unit))}</span>' if step.unit else ""
+    return _row(step.name, step.label, step.symbol, f'{_box(step.name, "", "text", "")}{unit}', f'<p class="hint" id="hint-{step.name}"></p>')
+
+
+def _row(name: str, label: str, sign: str, entry: str, hint: str) -> str:
+    """One field: its label (on paper with its sign), what is typed or chosen, a hint, and the place for what is wrong."""
+    head, _, foot = sign.partition("_")
+    shown = f' <var>{escape(head)}{f"<sub>{escape(foot)}</sub>" if foot else ""}</var>' if head else ""
     return (
-        f'<div class="field"><label for="field-{step.name}">{escape(step.label)}</label>\n'
-        f'<div class="entry">{_box(step.name, "", "decimal", "")}{unit}</div>\n'
-        f'<p class="hint" id="hint-{step.name}"></p><p class="error" id="error-{step.name}" hidden></p></div>'
+        f'<div class="field"><label for="field-{name}">{escape(label)}{shown}</label>\n'
+        f'<div class="entry">{entry}</div>\n{hint}<p class="error" id="error-{name}" hidden></p></div>'
     )
 
 
 def _box(name: str, value: str, keyboard: str, placeholder: str) -> str:
-    shown = f' placeholder="{escape(placeholder)}"' if placeholder else ""
     return (
-        f'<input id="field-{name}" name="{name}" value="{escape(value)}" inputmode="{keyboard}"{shown} autocomplete="off" '
+        f'<input id="field-{name}" name="{name}" value="{escape(value)}" inputmode="{keyboard}" placeholder="{escape(placeholder) or " "}" autocomplete="off" '
         f'autocapitalize="off" spellcheck="false" aria-describedby="hint-{name} error-{name}">'
     )
 
 
-def _placeholder(field: Input) -> str:
-    return "" if field.default else field.example
+def _keyboard(field: Input, unit: str) -> str:
+    """Digits alone where nothing else is wanted: a minus, a fraction of an inch and degrees with minutes need more."""
+    if field.type == "whole":
+        return "numeric"
+    return "decimal" if field.type == "number" and unit == field.unit and not field.minimum.startswith("-") else "text"
+
+
+def _example(field: Input) -> tuple[str, str]:
+    """The example's number, and the unit that it is given in where the form offers that."""
+    pieces = split_quantity(field.example) if field.unit else []
+    if len(pieces) == 1 and pieces[0][1] in (field.unit, *field.also):
+        return pieces[0]
+    return field.example, field.unit
 
 
 def _select(field: Input) -> str:
@@ -110,27 +131,24 @@ def _select(field: Input) -> str:
     return f'<select id="field-{field.name}" name="{field.name}" aria-describedby="hint-{field.name} error-{field.name}">{options}</select>'
 
 
-def _units(field: Input, units: Units) -> str:
-    """The unit beside a field, or a choice of units where there are several."""
+def _units(field: Input, units: Units, chosen: str) -> str:
+    """The unit beside a field, or a choice of units where there are several, beginning with that of the example."""
     if not field.unit:
         return ""
     if not field.also:
         return f'<span class="unit">{escape(units.symbol(field.unit))}</span>'
-    options = "".join(f'<option value="{escape(name)}">{escape(units.symbol(name))}</option>' for name in (field.unit, *field.also))
+    options = "".join(f'<option value="{escape(name)}"{" selected" if name == chosen else ""}>{escape(units.symbol(name))}</option>' for name in (field.unit, *field.also))
     return f'<select name="{field.name}-unit" aria-label="Unit of {escape(field.label.lower())}">{options}</select>'
 
 
 def _hint(field: Input, units: Units) -> str:
-    if field.type == "date":
-        return "Year, month and day, such as 2026-11-25."
-    if field.type == "list":
-        return "Numbers with blanks between them, such as 0 4.2 8.9."
-    if field.type == "counts":
-        return "Counts and ranges of counts, such as 6-12 14 16."
-    if field.type == "lost-train":
-        return "Driver/driven, one after the other, with ? for what is lost, such as 84/7 ?/7."
-    if field.type == "train":
-        return "Driver/driven, one after the other, such as 84/7 78/7. Write ? for a lost count."
+    usual = f' data-usual="{escape(" ".join(field.usual))}"' if field.usual and field.also else ""
+    return f'<p class="hint" id="hint-{field.name}"{usual}>{escape(_hint_text(field, units))}</p>'
+
+
+def _hint_text(field: Input, units: Units) -> str:
+    if field.type in _HINTS:
+        return _HINTS[field.type].format(field.example or field.default or "1 2 3")
     if not field.usual:
         return ""
     return f"Usually {' to '.join(for_page(text) for text in field.usual)} {units.symbol(field.unit)}".rstrip() + "."

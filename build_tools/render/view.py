@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from html import escape as html
 
 from build_tools.library import Library
 from build_tools.model import Basis, Caution, Source
 from build_tools.render.kinds import page_path, relative
-from build_tools.render.prose import escape, prose
+from build_tools.render.prose import escape, plain, prose
 
 BASIS_WORDS = {
     "common practice": "common practice, no source",
@@ -68,9 +69,19 @@ class View:
         return "\n".join(self._caution(self.library[ref]) for ref in refs)
 
     def _caution(self, caution: Caution) -> str:
-        stop = " An owner stops here; the rest is for a qualified person." if caution.owner_stops else ""
-        words = f"**{escape(caution.name)}.** {self.prose(caution.text)}{stop} {self.link(caution.ref, 'Why')}{{.why}}"
+        words = f"**{escape(caution.name)}.** {self.prose(caution.text)}{_stop([caution])} {self.link(caution.ref, 'Why')}{{.why}}"
         return f'<div class="caution" role="note" markdown="1">\n\n{words}\n\n</div>\n'
+
+    def folded_cautions(self, refs: Sequence[str]) -> str:
+        """One caution by its first sentence, several by their names; the rest is folded below, and stands on paper."""
+        listed = [self.library[ref] for ref in refs]
+        if len(listed) != 1:
+            names = " ".join(f"{html(caution.name)}." for caution in listed)
+            text = "\n\n".join(f"**{escape(caution.name)}.** {self.prose(caution.text)}{_stop([caution])} {self.link(caution.ref, 'Why')}{{.why}}" for caution in listed)
+            return _folded(f"<strong>{names}</strong>{_stop(listed)}", text, " several") if listed else ""
+        first, _, rest = " ".join(listed[0].text.split()).partition(". ")
+        short = f"<strong>{html(listed[0].name)}.</strong> {html(plain(first).removesuffix('.'))}.{_stop(listed)}"
+        return _folded(short, f"{self.prose(rest)} {self.link(refs[0], 'Why')}{{.why}}")
 
     def basis(self, basis: Iterable[Basis]) -> str:
         """Where a fact comes from, in one line; empty when nothing is said."""
@@ -89,6 +100,14 @@ class View:
         """A paragraph of class ``basis``: beside the text on a wide page, below it on a narrow one."""
         words = self.basis(basis)
         return f"{lead}{words[:1].upper()}{words[1:]}.\n{{: .basis data-search-exclude }}\n" if words else ""
+
+
+def _stop(cautions: Iterable[Caution]) -> str:
+    return " An owner stops here; the rest is for a qualified person." if any(caution.owner_stops for caution in cautions) else ""
+
+
+def _folded(summary: str, text: str, more: str = "") -> str:
+    return f'<details class="caution{more}" markdown="1"><summary>{summary}</summary>\n\n{text}\n\n</details>\n'
 
 
 def short_name(source: Source) -> str:

@@ -27,7 +27,7 @@
   const times = (a, b) => rational(a.n * b.n, a.d * b.d);
   const over = (a, b) => rational(a.n * b.d, a.d * b.n);
 
-  /** Reads "29.5", "7 1/2", "1/8", "39,14", "18 000" or "3.1e-6"; throws NumberError in one sentence. */
+  /** Reads "29.5", "7 1/2", "39-1/8", "39,14", "18 000" or "3.1e-6"; throws NumberError in one sentence. */
   function read(text) {
     const plain = plainText(text);
     if (!plain) throw new NumberError("a number is missing here");
@@ -43,9 +43,9 @@
   }
 
   function readUnsigned(plain, typed) {
-    const mixed = /^(?:(\d+) )?(\d+) ?\/ ?(\d+)$/.exec(plain);
+    const mixed = /^(?:(\d+)[ -])?(\d+) ?\/ ?(\d+)$/.exec(plain);
     if (mixed) return readMixed(mixed, typed);
-    if (/^\d{1,3}(?: \d{3})+(?:\.\d*)?$/.test(plain)) return fromDecimal(plain.replace(/ /g, ""), 0);
+    if (/^\d{1,3}(?: \d{3})+(?:[.,]\d*)?$/.test(plain)) return fromDecimal(plain.replace(/ /g, "").replace(",", "."), 0);
     const decimal = /^(\d+(?:\.\d*)?|\.\d+)(?:[eE]([+-]?\d{1,3}))?$/.exec(withoutCommas(plain, typed));
     if (!decimal) throw new NumberError(`'${typed.slice(0, LONGEST)}' is not a number: write it like 29.5, 7 1/2 or 39,14`);
     const exponent = Number(decimal[2] || 0);
@@ -192,7 +192,7 @@
 
   ClockRef.number = {
     NumberError, rational, exact, read, of, lastDigit, settled, bounded, toFloat, finite, floorRational, roundHalfAway, fixed,
-    significant, compact, inWorking, forPage, bits, times, over, size, plainText,
+    significant, compact, trimmed, inWorking, forPage, bits, times, over, size, plainText,
     plainDecimal: (value) => compact(value, FIGURES), OUT_OF_RANGE, LARGEST_BITS,
   };
 })(typeof window === "undefined" ? globalThis : window);

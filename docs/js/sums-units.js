@@ -4,8 +4,9 @@
   const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums;
   const MOST_MESHES = 12, MOST_TEETH = 2000, MOST_VALUES = 200;
   const VULGAR = "½¼¾⅓⅔⅛⅜⅝⅞";
-  const NUMBER = `[+\\-\\u2212]?\\s*(?:\\d+ \\d+ ?/ ?\\d+(?![A-Za-z])|\\d+ ?/ ?\\d+|\\d{1,3}(?: \\d{3})+(?:\\.\\d+)?|[\\d.,]+(?:[eE][+\\-]?\\d+)?\\s?[${VULGAR}]?|[${VULGAR}])`;
-  const UNIT = "1?/[A-Za-z]+|[^\\d\\s+\\-\\u2212.,/][^\\s]*(?: [A-Za-z][^\\s\\d]*)*";
+  const NUMBER = `[+\\-\\u2212]?\\s*(?:\\d+[ -]\\d+ ?/ ?\\d+(?![A-Za-z])|\\d+ ?/ ?\\d+|\\d{1,3}(?: \\d{3})+(?:[.,]\\d+)?|[\\d.,]+(?:[eE][+\\-]?\\d+)?\\s?[${VULGAR}]?|[${VULGAR}])`;
+  const UNIT = "1?/[A-Za-z]+|[^\\d\\s+\\-\\u2212.,/:](?:[^\\s\\d]*[A-Za-z^][23](?![\\dA-Za-z.,])|[^\\s\\d]*)(?: [A-Za-z][^\\s\\d]*)*";
+  const TIME = /^(\d{1,4}):(\d\d)(?::(\d\d(?:\.\d+)?))?$/, TIME_PARTS = { h: ["h", "min", "s"], min: ["min", "s"], s: ["min", "s"] };
   const PIECE = new RegExp(`\\s*(${NUMBER})\\s*(${UNIT})?`, "y");
 
   /** One sentence about one field: what is wrong and what is accepted. */
@@ -25,9 +26,10 @@
     const own = unitNamed(like).base;
     for (const written of [spelling, spelling.toLowerCase().trim().replace(/\.+$/, "")]) {
       const found = ClockRef.units.filter((unit) => spellings(unit).includes(written));
-      if (found.length) return found.filter((unit) => unit.base === own).pop() || found.pop();
+      const bases = found.map((unit) => unit.base);
+      if (found.length) return found[bases.lastIndexOf(bases.includes(own) ? own : bases[0])];
     }
-    throw new N.NumberError(`there is no unit called ${spelling}; a ${unitNamed(like).says} is written ${like}`);
+    throw new N.NumberError(`there is no unit called ${spelling}`);
   }
 
   /** The value, counted in old units, in new ones. */
@@ -35,8 +37,8 @@
     if (old === wanted) return value;
     const first = unitNamed(old), second = unitNamed(wanted);
     if (first.base === second.base) return S.mul(value, N.over(N.of(first.worth), N.of(second.worth)));
-    if (`1/${first.base}` !== second.base && `1/${second.base}` !== first.base) throw new N.NumberError(`${first.says} can't be turned into ${second.says}`);
-    if (S.order(value, S.whole(0)) === 0) throw new N.NumberError(`0 ${first.symbol} can't be turned into ${second.says}`);
+    if (`1/${first.base}` !== second.base && `1/${second.base}` !== first.base) throw new N.NumberError(`${first.symbol} can't be turned into ${second.symbol}`);
+    if (S.order(value, S.whole(0)) === 0) throw new N.NumberError(`0 ${first.symbol} can't be turned into ${second.symbol}`);
     return S.div(S.whole(1), S.mul(value, N.times(N.of(first.worth), N.of(second.worth))));
   }
 
@@ -53,9 +55,15 @@
     return pieces.length ? pieces : [[text, ""]];
   }
 
+  /** The pieces of "12:30", hours and minutes for a field in hours, minutes and seconds for one in less; null for anything else. */
+  function time(text, unit) {
+    const match = TIME.exec(text.trim()), parts = match && TIME_PARTS[unit] && TIME_PARTS[match[3] ? "h" : unit];
+    return parts ? parts.map((part, place) => [match[place + 1], part]).filter(([number]) => number) : null;
+  }
+
   /** Reads "39.14", "39.14 in" or "1 h 30 min" for a field counted in `unit`. */
   function readQuantity(text, unit) {
-    const pieces = splitQuantity(text);
+    const pieces = time(text, unit) || splitQuantity(text);
     if (pieces.length === 1 && !pieces[0][1]) return N.read(text);
     if (!unit) throw new N.NumberError(`a plain number is wanted here, without '${pieces[0][1] || pieces[pieces.length - 1][1]}'`);
     let total = S.whole(0);
@@ -139,7 +147,7 @@
       return text;
     },
     list(field, text) {
-      const pieces = text.split(/[;\s]+/).filter(Boolean);
+      const pieces = text.split(/(?:[;\s]|,\s)+/).filter(Boolean);
       if (!pieces.length) throw new N.NumberError("write at least one number");
       if (pieces.length > MOST_VALUES) throw new N.NumberError(`${pieces.length} numbers are too many: ${MOST_VALUES} are the most`);
       return pieces.map((piece) => within(field, N.read(piece)));
@@ -165,8 +173,8 @@
     if (field.type === "date") return "a date such as 2026-11-25";
     const kind = { whole: "a whole number", list: "numbers with blanks between them" }[field.type] || "a number";
     const limits = field.minimum && field.maximum ? ` from ${field.minimum} to ${field.maximum}` : "";
-    const others = (field.also || []).filter((other) => other !== field.unit);
-    return kind + limits + (field.unit ? ` ${symbol(field.unit)}` : "") + (others.length ? ` (also in ${others.join(", ")})` : "");
+    const named = (unit) => (symbol(unit) === unit ? unit : `${unit} (${symbol(unit)})`);
+    return kind + limits + (field.unit ? ` ${symbol(field.unit)}` : "") + (field.also ? `; units: ${[field.unit, ...field.also].map(named).join(", ")}` : "");
   }
 
   /** A value as it is typed: "84/7 78/7", "29.5". */

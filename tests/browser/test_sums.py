@@ -73,7 +73,7 @@ def ask(sum_id: str, case: Case) -> dict[str, object]:
 def expected(told: dict[str, object]) -> list[list[str]] | str:
     """The figures row by row, with those in other units beside them; or the sentence that says why there are none."""
     if "error" in told:
-        sentence = str(told["error"])
+        sentence = str(told["error"]).partition("; to solve for it")[0]  # which the form itself explains
         return sentence.removeprefix(f"{told['field']}: ") if told.get("field") else sentence
     rows = [[result["shown"], *result["also"].values()] for result in told["results"].values()]
     solved = [[given["shown"]] for given in told["inputs"].values() if given["solved"]]
@@ -96,7 +96,8 @@ AT_ONCE = """case_ => {
   const form = document.querySelector('form.sum');
   form.querySelector('[data-do="clear"]').click();
   for (const [name, text] of Object.entries(case_)) {
-    const field = form.elements.namedItem(name);
+    const field = form.elements.namedItem(name), unit = form.elements.namedItem(`${name}-unit`);
+    if (unit) { unit.selectedIndex = 0; }  // a bare number is in the sum's own unit, as on the command line
     field.value = text;
     field.dispatchEvent(new Event('input', {bubbles: true}));
   }

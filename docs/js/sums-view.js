@@ -1,0 +1,71 @@
+/* How the answer of a calculation looks in the page, and as text to be copied. */
+(function () {
+  "use strict";
+  const N = ClockRef.number, G = ClockRef.given, W = ClockRef.working;
+
+  const MOST_COLUMNS = 4; // that stand side by side on a phone
+
+  const labelOf = (calculation, name) => [...calculation.inputs, ...calculation.steps].find((part) => part.name === name).label;
+  const printed = (text) => (/^-?[\d.]+(e-?\d+)?$/.test(text) ? N.forPage(text) : W.escape(text));
+  const withUnit = (text, unit) => `${printed(text)} ${W.escape(G.symbol(unit))}`.trimEnd();
+  const value = (text, unit) => `<span data-value="${W.escape(text)}">${withUnit(text, unit)}</span>`;
+  const row = (label, shown, kind = "") => `<div${kind}><dt>${W.escape(label)}</dt><dd>${shown}</dd></div>`;
+  const part = (calculation, name) => calculation.inputs.find((field) => field.name === name);
+
+  /** The results, with what was solved for in front, what agrees, and the tables. */
+  function answerHtml(calculation, answered) {
+    const { results, blank, solved, agreement, tables } = answered;
+    const rows = results.map((result) => row(result.label, [{ shown: result.shown, unit: result.unit }, ...result.also].map((each) => value(each.shown, each.unit)).join(" = ")));
+    if (solved) rows.unshift(row(`${labelOf(calculation, blank)}, found for the field left empty`, value(G.written(answered.inputs[blank]), part(calculation, blank).unit), ' class="found"'));
+    return `<dl>${rows.join("")}</dl>${solved ? solvedHtml(solved) : agreementHtml(calculation, agreement)}${tables.map(tableHtml).join("")}`;
+  }
+
+  /** A table of the answer; columns in which nothing stands are left out. */
+  function tableHtml({ label, columns, rows }) {
+    const shown = columns.map((column, place) => [column, place]).filter(([, place]) => rows.some((each) => each[place]));
+    const heads = shown.map(([column]) => `<th scope="col">${W.escape(`${column.label} ${G.symbol(column.unit)}`.trim())}</th>`).join("");
+    const cell = (each, [column, place]) => `<td data-head="${W.escape(column.label)}" data-unit="${W.escape(G.symbol(column.unit))}">${printed(each[place])}</td>`;
+    const body = rows.map((each) => `<tr>${shown.map((one) => cell(each, one)).join("")}</tr>`).join("");
+    return `<h3>${W.escape(label)}</h3><div class="wide${shown.length > MOST_COLUMNS ? " many" : ""}" tabindex="0" role="region" aria-label="${W.escape(label)}"><table><thead><tr>${heads}</tr></thead><tbody>${body}</tbody></table></div>`;
+  }
+
+  function agreementHtml(calculation, agreement) {
+    return Object.entries(agreement).map(([name, agrees]) => `<p>${W.escape(labelOf(calculation, name))}: what you gave ${agrees ? "agrees" : "does not agree"} with this.</p>`).join("");
+  }
+
+  function solvedHtml(solved) {
+    const written = (list) => list.map((candidate) => W.escape(G.written(candidate.value))).join(", ");
+    if (!solved.fits.length) return `<p>Nothing fits exactly; this comes nearest.</p>`;
+    const several = solved.fits.length > 1 ? `<p>${solved.fits.length} values fit: ${written(solved.fits)}.</p>` : "";
+    return several + (solved.nearest.length ? `<p>Next to it: ${written(solved.nearest.slice(0, 3))}.</p>` : "");
+  }
+
+  /** Each step with the numbers put in. */
+  function workingHtml(calculation, answered) {
+    const steps = calculation.steps.map((step) => {
+      const line = W.line(step, answered), rows = [["", line.working], ["", line.result]];
+      return `<div><p>${W.escape(line.label)}</p><div class="formula" tabindex="0" role="group" aria-label="${W.escape(line.label)}, worked">${W.aligned(typeof answered.values[step.name] === "string" ? rows.slice(1) : rows)}</div></div>`;
+    });
+    return steps.length ? `<h3>Working</h3><div class="steps">${steps.join("")}</div>` : "";
+  }
+
+  /** The answer as lines of text: what was asked and given, what came out and how, the limits, the source, the way back. */
+  function asText(calculation, answered, { question, limits, source, address }) {
+    const { inputs, results, tables, blank } = answered;
+    const given = calculation.inputs.filter((field) => field.name in inputs);
+    return [
+      question, "",
+      ...given.map((field) => `${field.label}: ${shownInput(field, inputs[field.name])}${field.name === blank ? " (found for the field left empty)" : ""}`), "",
+      ...results.map((result) => `${result.label} = ${[result, ...result.also].map((each) => `${each.shown} ${G.symbol(each.unit)}`.trim()).join(" = ")}`),
+      ...tables.flatMap((table) => ["", table.label, ...table.rows.map((each) => each.filter(Boolean).join("  "))]), "",
+      `Limits: ${limits}`, `Source: ${source}`, address,
+    ].join("\n");
+  }
+
+  function shownInput(field, given) {
+    const choice = (field.choices || []).find((each) => each.value === given);
+    return choice ? choice.label : `${G.written(given)} ${G.symbol(field.unit)}`.trim();
+  }
+
+  ClockRef.sumsView = { answerHtml, workingHtml, asText, withUnit };
+})();
