@@ -12,6 +12,7 @@ from build_tools.key import LESS_ELSEWHERE, LOOK_AGAIN, MORE_ELSEWHERE, NOT_APAR
 from build_tools.key_answers import facets
 from build_tools.key_numbers_export import numbers_script
 from build_tools.key_shares import Facts, numbers, read_settings
+from build_tools.key_weigh import USUAL
 from build_tools.model import Outcome, Question
 from build_tools.schema import FOLDERS
 
@@ -52,7 +53,8 @@ def key_data(facts: Facts) -> Data:
 
 def _question(question: Question, words: Sequence[str], facts: Facts) -> Data:
     return {"asks": question.asks, "how": plain(question.how, facts), "from": list(question.viewpoints),
-            "effort": question.effort, "group": question.group, "leave": question.ask_leave,
+            "effort": question.effort, "mentioned": numbers(facts, "frequency-words")[question.mentioned or USUAL],
+            "needless": {ref.partition(":")[2]: list(answers) for ref, answers in question.needless_after.items()}, "group": question.group, "leave": question.ask_leave,
             "unless": _code(question.unless_said, question, words) if question.unless_said else "",
             "answers": [[answer.id, answer.says] for answer in question.answers], "cautions": list(question.cautions)}
 

@@ -32,7 +32,8 @@ class Candidate:
     question_id: str
     ends: float
     movement: float
-    nearness: float
+    nearer: float
+    mentioned: float
     effort: float
     unsure: int
 
@@ -51,10 +52,17 @@ class Plan:
         return {(a, b): frozenset(q for q in self.reach if difference(self.facet, q, a, b) >= self.facet.settings.parting)
                 for a, b in pairs}
 
-    def together(self, leader: int, asked: Collection[str]) -> tuple[int, ...]:
+    def open(self, question_id: str, evidence: Evidence) -> bool:
+        """Whether a question may still be asked: not answered yet, itself or by another answer."""
+        return question_id not in evidence and not self.facet.needless(question_id, evidence)
+
+    def together(self, leader: int, evidence: Evidence) -> tuple[int, ...]:
         """The leader and those of its look-alikes that no question still open from here parts from it."""
-        alike = [b for b in sorted(self.facet.alike[leader]) if self._parting[leader, b] <= set(asked)]
+        alike = [b for b in sorted(self.facet.alike[leader]) if not self._may_part(leader, b, evidence)]
         return (leader, *alike)
+
+    def _may_part(self, leader: int, other: int, evidence: Evidence) -> bool:
+        return any(self.open(question_id, evidence) for question_id in self._parting[leader, other])
 
     def settled(self, shares: Sequence[float], evidence: Evidence) -> tuple[int, ...]:
         """The outcome, or the set of look-alikes, that may be named firmly; empty while there is none."""
@@ -64,8 +72,14 @@ class Plan:
             return ()
         for group in ((leader,), self.together(leader, evidence)):
             if sum(shares[index] for index in group) >= needs.settled:
-                return group if len(self.facet.witnesses(evidence, leader)) >= needs.witnesses else ()
+                return group if self._confirmed(group, shares, evidence) else ()
         return ()
+
+    def _confirmed(self, group: tuple[int, ...], shares: Sequence[float], evidence: Evidence) -> bool:
+        """Whether enough witnesses agree, and no look-alike with a chance worth a look waits for the question that parts it."""
+        needs, leader = self.facet.settings, group[0]
+        near = [b for b in self.facet.alike[leader] if b not in group and shares[b] > needs.alike_left * shares[leader]]
+        return len(self.facet.witnesses(evidence, leader)) >= needs.witnesses and not any(self._may_part(leader, b, evidence) for b in near)
 
     def stand(self, evidence: Evidence) -> Stand:
         """Whether to stop after these answers, and why."""
@@ -95,21 +109,22 @@ class Plan:
     def useful(self, evidence: Evidence, state: State, shares: Sequence[float]) -> list[Candidate]:
         """The open questions that would move the leading share, or could bring the witness that is still wanted."""
         least = self.facet.settings.worth_asking
-        candidates = [self.candidate(q, evidence, state, shares) for q in self.reach if q not in evidence]
+        candidates = [self.candidate(q, evidence, state, shares) for q in self.reach
+                      if self.open(q, evidence)]
         return [c for c in candidates if c.movement >= least or c.ends >= least]
 
     def candidate(self, question_id: str, evidence: Evidence, state: State, shares: Sequence[float]) -> Candidate:
-        """What can be expected of a question: the chance that its answer ends the questioning, and how far it moves the leading share."""
-        leader = leader_of(shares)
-        ends = movement = nearness = 0.0
+        """What can be expected of a question: how likely its answer ends the questioning, how far it moves the leading share, and how much nearer it brings."""
+        leader, top = leader_of(shares), max(shares)
+        ends = movement = greatest = 0.0
         for answer, after in self.facet.afterwards(state, question_id):
             chance = dot(shares, self.facet.shares[question_id][answer])
-            movement += chance * max(abs(after[leader] - shares[leader]), abs(max(after) - shares[leader]))
-            nearness += chance * max(after) ** 2
+            movement += chance * max(abs(after[leader] - top), abs(max(after) - top))
+            greatest += chance * max(after)
             if self.settled(after, {**evidence, question_id: (answer,)}):
                 ends += chance
         effort = float(self.facet.questions[question_id].effort)
-        return Candidate(question_id, ends, movement, nearness, effort, self._unsure(question_id, evidence))
+        return Candidate(question_id, ends, movement, max(greatest - top, 0.0), self.facet.mentioned[question_id], effort, self._unsure(question_id, evidence))
 
     def _unsure(self, question_id: str, evidence: Evidence) -> int:
         """How many questions about the same thing could not be told."""
@@ -117,10 +132,11 @@ class Plan:
         return sum(not answers and self.facet.questions[asked].group == group for asked, answers in evidence.items())
 
     def worth(self, candidate: Candidate) -> float:
-        """The chance of ending the questioning for its effort; nearness decides while nothing can end it yet."""
+        """The chance of ending the questioning, and of coming nearer, times the chance of an answer, for its effort."""
         needs = self.facet.settings
         # whoever did not hear the hour can hardly tell the tune; the root, because whole effort lets idle glances go before the look that tells
-        return (candidate.ends + needs.nearness * candidate.nearness) * needs.unsure_again ** candidate.unsure / sqrt(candidate.effort)
+        answered = candidate.mentioned * needs.unsure_again ** candidate.unsure
+        return (candidate.ends + needs.nearness * candidate.nearer) * answered / sqrt(candidate.effort)
 
 
 def difference(facet: Facet, question_id: str, a: int, b: int) -> float:

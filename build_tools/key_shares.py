@@ -27,6 +27,7 @@ class Settings:
     settled: float
     worth_asking: float
     parting: float
+    alike_left: float
     nearness: float
     unsure_again: float
     most_answers: float

@@ -9,6 +9,8 @@ from math import exp, log
 from build_tools.key_shares import Facts, Settings, numbers, question_shares, read_settings, scaled
 from build_tools.model import Outcome, Question
 
+USUAL = "usually"
+
 Evidence = Mapping[str, tuple[str, ...]]
 """Question id → the answers that may hold: one, or several where a chart takes them together."""
 
@@ -36,6 +38,7 @@ class Facet:
         self.shares: dict[str, dict[str, tuple[float, ...]]] = {q.id: self._by_answer(q) for q in self.questions.values()}
         self.logs = {question: {answer: tuple(map(log, row)) for answer, row in rows.items()} for question, rows in self.shares.items()}
         self.alike = self._look_alikes()
+        self.mentioned = {q.id: self.words[q.mentioned or USUAL] for q in self.questions.values()}
         self._odds: dict[tuple[str, tuple[str, ...]], tuple[float, ...]] = {}
 
     def _by_answer(self, question: Question) -> dict[str, tuple[float, ...]]:
@@ -49,6 +52,12 @@ class Facet:
                  for alike in outcome.look_alikes if alike.with_ in place]
         return tuple(frozenset({b for a, b in pairs if a == index} | {a for a, b in pairs if b == index})
                      for index in range(len(self.outcomes)))
+
+    def needless(self, question_id: str, evidence: Evidence) -> bool:
+        """Whether another answer has told already what a question asks: whoever heard nothing is not asked for the tune."""
+        after = self.questions[question_id].needless_after
+        told = [(evidence.get(ref.partition(":")[2]), answers) for ref, answers in after.items()]
+        return any(said and set(said) <= set(answers) for said, answers in told)
 
     def likelihood(self, question_id: str, answers: tuple[str, ...]) -> tuple[float, ...]:
         """For each outcome the chance that one of these answers is given."""

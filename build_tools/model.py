@@ -140,6 +140,7 @@ class Calculation(Entry):
     checks: tuple[Example, ...] = ()
     constants: Mapping[str, str] = field(default_factory=nothing)
     plot: Plot | None = None
+    tapped: Tapped | None = None
 
     @property
     def name(self) -> str:

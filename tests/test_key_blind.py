@@ -19,7 +19,6 @@ MISSED = {
     "second-count-missed": "the description holds a wrong answer beside one that contradicts it: a slip, and a single other witness",
 }
 MISSED_WHEN_ASKED = {
-    "three-holes-not-a-sound": "asked for the lever before the sound, it names the chiming train alone",
     "long-barrel-behind-glass": "three trains with two fans are settled as a chime, which they mostly are, before its barrel is asked about",
     "empty-holes-stepping-hand": "few clocks have empty holes, so they are asked about too late",
 }

@@ -32,7 +32,7 @@ def test_words_become_shares_of_one(told: dict[str, str], expected: list[float])
 
 def question(**more: Any) -> Any:
     answers = tuple(SimpleNamespace(id=name, says=name) for name in "ab")
-    return SimpleNamespace(**{"id": "q", "ref": "question:q", "answers": answers, "unless_said": {}, "group": "g", **more})
+    return SimpleNamespace(**{"id": "q", "ref": "question:q", "answers": answers, "unless_said": {}, "needless_after": {}, "mentioned": "", "group": "g", **more})
 
 
 def outcome(name: str, commonness: str, **told: dict[str, str]) -> Any:

@@ -9,7 +9,7 @@ from itertools import combinations
 from build_tools.key import Key
 from build_tools.key_plan import difference
 from build_tools.key_shares import Settings, numbers
-from build_tools.key_weigh import leader_of
+from build_tools.key_weigh import USUAL, leader_of
 from build_tools.library import Library
 from build_tools.loaded import DataPath
 from build_tools.model import Outcome, Question
@@ -103,7 +103,8 @@ def _weighable(library: Library) -> bool:
     words, common = numbers(library, "frequency-words"), numbers(library, "commonness")
     told = [words_of for outcome in _outcomes(library) for words_of in outcome.told_by.values()]
     told += [question.unless_said for question in library.of_kind("question") if isinstance(question, Question)]
-    known = all(word in words for words_of in told for word in words_of.values())
+    known = all(word in words for words_of in told for word in words_of.values()) and USUAL in words
+    known = known and all((question.mentioned or USUAL) in words for question in library.of_kind("question"))
     return known and all((outcome.commonness or "uncommon") in common for outcome in _outcomes(library)) and not any(missing_settings(library))
 
 

@@ -25,6 +25,7 @@ def check(library: Library) -> Iterator[Problem]:
             yield from told_answers(library, entry)
         elif isinstance(entry, Question):
             yield from unsaid_answers(library, entry)
+            yield from needless_answers(library, entry)
         elif isinstance(entry, Melody):
             yield from melody_parts(library, entry)
 
@@ -155,6 +156,17 @@ def unsaid_answers(library: Library, question: Question) -> Iterator[Problem]:
     for answer in question.unless_said:
         if answer not in known:
             yield _no_answer(library, question.ref, ("unless_said", answer), f"this question has no answer {answer}", known)
+
+
+def needless_answers(library: Library, question: Question) -> Iterator[Problem]:
+    """`needless_after` speaks only of answers that the other question has."""
+    for asked, answers in question.needless_after.items():
+        other = library.get(asked)
+        known = [answer.id for answer in other.answers] if isinstance(other, Question) else list(answers)
+        for index, answer in enumerate(answers):
+            if answer not in known:
+                hint = did_you_mean(answer, known, f"its answers are: {', '.join(known)}")
+                yield _problem(library, "KB037", question.ref, ("needless_after", asked, index), f"{asked} has no answer {answer}", hint)
 
 
 def _no_answer(library: Library, ref: str, path: DataPath, what: str, known: list[str]) -> Problem:

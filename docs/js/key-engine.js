@@ -52,6 +52,7 @@ ClockRef.key = (function () {
       this.priors = scaled(this.outcomes.map((outcome) => data.common[outcome.common]));
       this.questions = {};
       this.shares = {};
+      this.parted = {};
       Object.keys(data.questions).forEach((id) => {
         if (this.outcomes.some((outcome) => outcome.told[id])) { this.questions[id] = data.questions[id]; }
       });
@@ -124,45 +125,74 @@ ClockRef.key = (function () {
         this.questions[id].from.some((from) => from === place.id || place.sees.includes(from)));
     }
 
-    difference(id, a, b) {
-      return 0.5 * sum(Object.values(this.shares[id]).map((row) => Math.abs(row[a] - row[b])));
+    /* Whether two outcomes answer a question so differently that it parts them; worked out once. */
+    parts(id, a, b) {
+      const pair = `${id} ${a} ${b}`;
+      if (!(pair in this.parted)) {
+        const difference = 0.5 * sum(Object.values(this.shares[id]).map((row) => Math.abs(row[a] - row[b])));
+        this.parted[pair] = difference >= this.needs.parting;
+      }
+      return this.parted[pair];
     }
 
     together(leader, evidence, reach) {
-      const alike = [...this.alike[leader]].sort((a, b) => a - b).filter((other) =>
-        reach.every((id) => id in evidence || this.difference(id, leader, other) < this.needs.parting));
+      const alike = [...this.alike[leader]].sort((a, b) => a - b).filter((other) => !this.mayPart(leader, other, evidence, reach));
       return [leader, ...alike];
+    }
+
+    /* Whether a question that is still open from here parts two outcomes. */
+    mayPart(a, b, evidence, reach) {
+      return reach.some((id) => this.parts(id, a, b) && this.open(id, evidence));
+    }
+
+    open(id, evidence) {
+      return !(id in evidence) && !this.needless(id, evidence);
     }
 
     settled(shares, evidence, reach) {
       const leader = leaderOf(shares);
       for (const group of [[leader], this.together(leader, evidence, reach)]) {
         if (sum(group.map((index) => shares[index])) >= this.needs.settled) {
-          return this.witnesses(evidence, leader) >= this.needs.witnesses ? group : [];
+          return this.confirmed(group, shares, evidence, reach) ? group : [];
         }
       }
       return [];
     }
 
+    /* Whether enough witnesses agree, and no look-alike with a chance worth a look waits for the question that parts it. */
+    confirmed(group, shares, evidence, reach) {
+      const leader = group[0];
+      const near = [...this.alike[leader]].filter((other) => !group.includes(other) && shares[other] > this.needs.alikeLeft * shares[leader]);
+      return this.witnesses(evidence, leader) >= this.needs.witnesses && !near.some((other) => this.mayPart(leader, other, evidence, reach));
+    }
+
     candidate(id, evidence, state, shares, reach) {
       const leader = leaderOf(shares);
-      const found = { id, ends: 0, movement: 0, nearness: 0 };
+      const top = shares[leader];
+      const found = { id, ends: 0, movement: 0 };
+      let greatest = 0;
       Object.entries(this.shares[id]).forEach(([answer, row]) => {
         const chance = sum(row.map((share, index) => shares[index] * share));
         const after = this.posterior(this.add(state, id, answer));
-        found.movement += chance * Math.max(Math.abs(after[leader] - shares[leader]), Math.abs(Math.max(...after) - shares[leader]));
-        found.nearness += chance * Math.max(...after) ** 2;
+        found.movement += chance * Math.max(Math.abs(after[leader] - top), Math.abs(Math.max(...after) - top));
+        greatest += chance * Math.max(...after);
         if (this.settled(after, { ...evidence, [id]: answer }, reach).length) { found.ends += chance; }
       });
-      const group = this.questions[id].group;
+      const { group, mentioned, effort } = this.questions[id];
       const unsure = Object.keys(evidence).filter((asked) => evidence[asked] === CANT_TELL && this.questions[asked].group === group).length;
-      found.worth = (found.ends + this.needs.nearness * found.nearness) * this.needs.unsureAgain ** unsure / Math.sqrt(this.questions[id].effort);
+      const nearer = Math.max(greatest - top, 0);
+      found.worth = (found.ends + this.needs.nearness * nearer) * mentioned * this.needs.unsureAgain ** unsure / Math.sqrt(effort);
       return found;
+    }
+
+    /* Whether another answer has told already what a question asks. */
+    needless(id, evidence) {
+      return Object.entries(this.questions[id].needless).some(([other, answers]) => answers.includes(evidence[other]));
     }
 
     useful(evidence, state, shares, reach) {
       const least = this.needs.worthAsking;
-      return reach.filter((id) => !(id in evidence))
+      return reach.filter((id) => this.open(id, evidence))
         .map((id) => this.candidate(id, evidence, state, shares, reach))
         .filter((one) => one.movement >= least || one.ends >= least);
     }

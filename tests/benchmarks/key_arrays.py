@@ -18,9 +18,6 @@ Floats = NDArray[np.float64]
 States = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
-CANT_TELL_BY_EFFORT = 0.1
-"""Chance of "can't tell" for each step of effort: one in ten at a glance, every second time with the movement apart."""
-
 
 class Arrays:
     """One facet from one viewpoint; shares may be those of another world than the key's own."""
@@ -36,7 +33,8 @@ class Arrays:
         self.logs = [np.vstack([np.log(rows), nothing]) for rows in self.shares]
         self.speaks = [np.vstack([self._odds(q) >= self.needs.telling, nothing > 0]) for q in self.questions]
         self.efforts = np.array([facet.questions[q].effort for q in self.questions], dtype=float)
-        self.unsure = CANT_TELL_BY_EFFORT * self.efforts
+        self.mentioned = np.array([facet.mentioned[q] for q in self.questions])
+        self.unsure = 1.0 - self.mentioned
         names = [facet.questions[q].group for q in self.questions]
         self.groups = sorted(set(names))
         self.group = np.array([self.groups.index(name) for name in names], dtype=int)
@@ -100,14 +98,24 @@ class Arrays:
         if len(near):
             group = alone[near] + (shares[near] * self._not_parted(states[near], leader[near])).sum(axis=1)
             enough = (alone[near] >= self.needs.settled) | (group >= self.needs.settled)
-            firm[near] = enough & (self.witnesses(states[near], leader[near]) >= self.needs.witnesses)
+            confirmed = self.witnesses(states[near], leader[near]) >= self.needs.witnesses
+            firm[near] = enough & confirmed & ~self._alike_left(states[near], shares[near], leader[near])
         return firm
+
+    def _alike_left(self, states: States, shares: Floats, leader: NDArray[np.int64]) -> Flags:
+        """Whether a look-alike outside the group that is named has a chance worth a look, and a question still open parts it."""
+        alone = shares[np.arange(len(shares)), leader]
+        may_part = self.alike[leader] & ~self._not_parted(states, leader)
+        return (may_part & (shares > (self.needs.alike_left * alone)[:, None])).any(axis=1)
 
     def _not_parted(self, states: States, leader: NDArray[np.int64]) -> Flags:
         parting = self.parting[leader]
-        asked = np.zeros((len(states), parting.shape[2]), dtype=bool)
-        asked[:, [self.all_questions.index(q) for q in self.questions]] = self.asked(states)
-        return self.alike[leader] & ~(parting & ~asked[:, None, :]).any(axis=2)
+        closed = np.zeros((len(states), parting.shape[2]), dtype=bool)
+        closed[:, [self.all_questions.index(q) for q in self.questions]] = self.asked(states) | self.all_needless(states)
+        return self.alike[leader] & ~(parting & ~closed[:, None, :]).any(axis=2)
+
+    def all_needless(self, states: States) -> Flags:
+        return np.stack([self.needless(states, place) for place in range(len(self.questions))], axis=1)
 
     def witnesses(self, states: States, leader: NDArray[np.int64]) -> NDArray[np.int64]:
         found = np.zeros((len(states), len(self.groups)), dtype=bool)
@@ -126,11 +134,21 @@ class Arrays:
         sums, counts = self.sums(states)
         scores = self.priors + (sums / self.damp(counts)[:, :, None]).sum(axis=1)
         for place in range(len(self.questions)):
-            here = np.flatnonzero(~self.asked(states)[:, place])
+            here = np.flatnonzero(~self.asked(states)[:, place] & ~self.needless(states, place))
             if len(here):
                 worth[here, place] = self._worth(states[here], shares[here], sums[here], counts[here], scores[here], place)
         best = np.round(worth, 12).argmax(axis=1)
         return np.where(worth.max(axis=1) < 0, -1, best)
+
+    def needless(self, states: States, place: int) -> Flags:
+        """Whether another answer has told already what a question asks."""
+        found = np.zeros(len(states), dtype=bool)
+        for ref, answers in self.facet.questions[self.questions[place]].needless_after.items():
+            other = ref.partition(":")[2]
+            if other in self.questions:
+                known = list(self.facet.shares[other])
+                found |= np.isin(states[:, self.questions.index(other)], [known.index(answer) for answer in answers])
+        return found
 
     def _worth(self, states: States, shares: Floats, sums: Floats, counts: NDArray[np.int64], scores: Floats, place: int) -> Floats:
         group, rows = self.group[place], self.shares[place]
@@ -142,15 +160,15 @@ class Arrays:
         top = shares[np.arange(len(shares)), leader]
         there = np.take_along_axis(after, leader[:, None, None], axis=2)[:, :, 0]
         movement = (chance * np.maximum(np.abs(there - top[:, None]), np.abs(after.max(axis=2) - top[:, None]))).sum(axis=1)
-        nearness = (chance * after.max(axis=2) ** 2).sum(axis=1)
+        nearer = np.maximum((chance * after.max(axis=2)).sum(axis=1) - top, 0.0)
         ends = (chance * self._ends(states, after, place)).sum(axis=1)
         useful = (movement >= self.needs.worth_asking) | (ends >= self.needs.worth_asking)
-        return np.where(useful, self.score(states, ends, nearness, place), -1.0)
+        return np.where(useful, self.score(states, ends, nearer, place), -1.0)
 
-    def score(self, states: States, ends: Floats, nearness: Floats, place: int) -> Floats:
+    def score(self, states: States, ends: Floats, nearer: Floats, place: int) -> Floats:
         """The worth of a question, as build_tools.key_plan.Plan.worth has it."""
         unsure = (self.asked(states) & ~self.told(states))[:, self.group == self.group[place]].sum(axis=1)
-        return (ends + self.needs.nearness * nearness) * self.needs.unsure_again ** unsure / np.sqrt(self.efforts[place])
+        return (ends + self.needs.nearness * nearer) * self.mentioned[place] * self.needs.unsure_again ** unsure / np.sqrt(self.efforts[place])
 
     def _ends(self, states: States, after: Floats, place: int) -> Flags:
         firm = np.empty(after.shape[:2], dtype=bool)
