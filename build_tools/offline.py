@@ -13,7 +13,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from build_tools.icon import PAPER, icon
-from build_tools.offline_pack import pack
+from build_tools.offline_pack import QUICK, SMALLEST, pack
 from build_tools.render.search import NAMES
 
 WORKER, MANIFEST = "service-worker.js", "manifest.webmanifest"
@@ -53,7 +53,7 @@ def add_offline(site: Path) -> str:
         "version": version, "pages": _pages(texts),
         "files": {path: _hash((site / path).read_bytes()) for path in shell},
         "later": {path: _hash((site / path).read_bytes()) for path in paths if path not in texts},
-        "packs": {"first": _write_pack(site, "first", first), "whole": _write_pack(site, "whole", whole)},
+        "packs": {"first": _write_pack(site, "first", first, SMALLEST), "whole": _write_pack(site, "whole", whole, QUICK)},
     }
     worker = site / WORKER
     worker.write_text(f"const SAVED = {json.dumps(saved, separators=(',', ':'))};\n" + worker.read_text(encoding="utf-8"), encoding="utf-8")
@@ -61,13 +61,12 @@ def add_offline(site: Path) -> str:
 
 
 def shell_of(texts: dict[str, str]) -> list[str]:
-    """The files that the front page itself loads, and the names that the search looks through."""
-    loaded = [path.removeprefix("./") for path in _LOADED.findall(texts["index.html"])]
-    return sorted({*loaded, NAMES} & set(texts))
+    """The files that the front page itself loads."""
+    return sorted({path.removeprefix("./") for path in _LOADED.findall(texts["index.html"])} & set(texts))
 
 
 def _is_first(path: str, text: str) -> bool:
-    return bool(_FIRST.fullmatch(path)) or _LIVE in text
+    return path == NAMES or bool(_FIRST.fullmatch(path)) or _LIVE in text
 
 
 def _first_text(path: str, text: str) -> str:
@@ -94,8 +93,8 @@ def _stamp(site: Path, paths: Iterable[str], version: str) -> None:
             (site / path).write_text(text.replace("<html ", f'<html data-version="{version}" ', 1), encoding="utf-8")
 
 
-def _write_pack(site: Path, name: str, texts: dict[str, str]) -> dict[str, str | int]:
-    data = pack(texts)
+def _write_pack(site: Path, name: str, texts: dict[str, str], effort: int) -> dict[str, str | int]:
+    data = pack(texts, effort)
     path = f"offline/{name}-{_hash(data)}.pack"
     (site / "offline").mkdir(exist_ok=True)
     (site / path).write_bytes(data)

@@ -1,7 +1,7 @@
 /* Keeps the site on the device, one edition at a time: whatever is answered from here belongs to that edition.
    The line before this one is written at build time by build_tools/offline.py:
    SAVED = {version, pages, files: {path: hash}, later: {path: hash}, packs: {first, whole: {path, hash, pages}}}. */
-importScripts("js/offline-pack.js");
+importScripts("js/offline-pack.js", "js/lzma.js");
 
 if (typeof SAVED === "undefined") {  /* served while pages are being written: nothing may be kept, and what was kept goes */
   addEventListener("install", () => skipWaiting());
@@ -12,6 +12,7 @@ if (typeof SAVED === "undefined") {  /* served while pages are being written: no
 const OURS = `clock-movement-reference ${registration.scope} `;
 const EDITION = OURS + SAVED.version;
 const TYPES = { html: "text/html", css: "text/css", js: "text/javascript", json: "application/json", csv: "text/csv", svg: "image/svg+xml", xml: "text/xml" };
+const STEP = 1 << 20;  /* bytes unpacked before others get their turn */
 const opened = {};  /* packs in memory, by name */
 const strangers = new Set();  /* windows that show a page of another edition, from the network */
 let saving = null;
@@ -36,22 +37,39 @@ async function hashOf(body) {
   return [...bytes].slice(0, 16).map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
-/* A file from the network that is certainly of this edition. */
+/* The bytes of a file from the network that is certainly of this edition, and their type. */
 async function fetched(path, hash) {
   const answer = await fetch(addressOf(path), { cache: "no-cache" });
   if (!answer.ok) { throw new Trouble("changed"); }
   const body = await answer.arrayBuffer();
   if (await hashOf(body) !== hash) { throw new Trouble("changed"); }
-  return new Response(body, { headers: { "Content-Type": answer.headers.get("Content-Type") || "", "Saved-At": new Date().toISOString() } });
+  return { body, type: answer.headers.get("Content-Type") || "" };
 }
+
+const dated = (body, headers) => new Response(body, { headers: { ...headers, "Saved-At": new Date().toISOString() } });
 
 async function saveFiles(store, files) {
   await Promise.all(Object.entries(files).map(async ([path, hash]) => {
-    if (!await store.match(addressOf(path))) { await store.put(addressOf(path), await fetched(path, hash)); }
+    if (await store.match(addressOf(path))) { return; }
+    const { body, type } = await fetched(path, hash);
+    await store.put(addressOf(path), dated(body, { "Content-Type": type }));
   }));
 }
 
-const savePack = (store, name) => saveFiles(store, { [SAVED.packs[name].path]: SAVED.packs[name].hash });
+async function unpacked(body) {
+  const unpacking = new ClockRef.lzma.Unpacking(new Uint8Array(body));
+  while (!unpacking.step(STEP)) { await new Promise((done) => setTimeout(done)); }
+  return new Response(unpacking.out).body;
+}
+
+/* A pack is kept in a form that the browser itself opens quickly, where it has one: this worker is started many times. */
+async function savePack(store, name) {
+  const { path, hash } = SAVED.packs[name];
+  if (await store.match(addressOf(path))) { return; }
+  const plain = await unpacked((await fetched(path, hash)).body);
+  const kept = "CompressionStream" in self ? dated(plain.pipeThrough(new CompressionStream("gzip")), { Kept: "gzip" }) : dated(plain, {});
+  await store.put(addressOf(path), kept);
+}
 
 async function saveFirst() {
   const store = await caches.open(EDITION);
@@ -131,7 +149,8 @@ addEventListener("message", (event) => {
 async function open(store, name) {
   const kept = await store.match(addressOf(SAVED.packs[name].path));
   if (!kept) { return null; }
-  opened[name] = opened[name] || new Response(kept.body.pipeThrough(new DecompressionStream("gzip"))).json();
+  const plain = () => (kept.headers.get("Kept") === "gzip" ? new Response(kept.body.pipeThrough(new DecompressionStream("gzip"))) : kept);
+  opened[name] = opened[name] || plain().json();
   return opened[name].catch(() => { delete opened[name]; return null; });
 }
 

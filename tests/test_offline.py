@@ -1,8 +1,9 @@
 """What a built site needs to be kept on a device: packs that give back each file, a version, icons."""
 from __future__ import annotations
 
-import gzip
 import json
+import lzma
+import random
 import re
 import struct
 import zlib
@@ -27,12 +28,13 @@ TEXTS = {
 @pytest.fixture
 def unpacked() -> object:
     with MiniRacer() as engine:
-        engine.eval((JS / "offline-pack.js").read_text(encoding="utf-8"))
+        for name in ("offline-pack.js", "lzma.js"):
+            engine.eval((JS / name).read_text(encoding="utf-8"))
         yield engine
 
 
 def test_a_page_comes_out_of_the_pack_as_it_went_in(unpacked: MiniRacer) -> None:
-    plain = gzip.decompress(pack(TEXTS)).decode()
+    plain = lzma.decompress(pack(TEXTS)).decode()
     for path, text in TEXTS.items():
         assert unpacked.eval(f"ClockRef.pack.textOf(JSON.parse({json.dumps(plain)}), {json.dumps(path)})") == text
     assert unpacked.eval(f"ClockRef.pack.textOf(JSON.parse({json.dumps(plain)}), 'toString')") is None
@@ -40,6 +42,37 @@ def test_a_page_comes_out_of_the_pack_as_it_went_in(unpacked: MiniRacer) -> None
 
 def test_the_same_texts_give_the_same_pack() -> None:
     assert pack(TEXTS) == pack(dict(reversed(TEXTS.items())))
+
+
+UNPACK = """(packed, step) => {
+  const unpacking = new ClockRef.lzma.Unpacking(Uint8Array.from(packed));
+  let steps = 1;
+  while (!unpacking.step(step)) { steps += 1; }
+  return JSON.stringify([steps, Array.from(unpacking.out)]);
+}"""
+CHANCE = random.Random(1658)
+PLAIN = {
+    "nothing": b"", "one": b"a", "rows": b"tick tock " * 900, "noise": CHANCE.randbytes(3000), "four-letters": bytes(CHANCE.choices(b"abcd", k=20_000)),
+    "far": CHANCE.randbytes(60) + b"-" * 40_000 + CHANCE.randbytes(60), "prose": (JS / "key-engine.js").read_bytes(),
+}
+
+
+@pytest.mark.parametrize("settings", [{}, {"lc": 3, "pb": 0}, {"lc": 0, "lp": 2, "pb": 4}, {"lc": 1, "lp": 3, "pb": 1}], ids=str)
+@pytest.mark.parametrize("name", PLAIN)
+def test_what_the_standard_library_packs_is_unpacked(name: str, settings: dict[str, int], unpacked: MiniRacer) -> None:
+    plain = PLAIN[name]
+    made = lzma.compress(plain, format=lzma.FORMAT_ALONE, filters=[{"id": lzma.FILTER_LZMA1, "preset": 6, **settings}])
+    packed = made[:5] + len(plain).to_bytes(8, "little") + made[13:]
+    steps, out = json.loads(unpacked.eval(f"({UNPACK})({list(packed)}, 4096)"))
+    assert bytes(out) == plain
+    assert len(plain) / (4096 + 273) <= steps <= len(plain) / 4096 + 1, "a step ends with the copy that reaches its length; none is longer than 273"
+
+
+def test_a_spoilt_pack_does_not_run_on(unpacked: MiniRacer) -> None:
+    packed = bytearray(pack(TEXTS))
+    packed[20:] = bytes(255 - byte for byte in packed[20:])
+    said = unpacked.eval(f"(() => {{ try {{ return ({UNPACK})({list(packed)}, 4096); }} catch (error) {{ return error.message; }} }})()")
+    assert said == "This is not what was packed."
 
 
 @pytest.mark.parametrize(
@@ -88,22 +121,22 @@ def test_each_file_is_saved_once_and_maps_are_not(tmp_path: Path) -> None:
     site = small_site(tmp_path / "a", "<html >")
     add_offline(site)
     saved = saved_by(site)
-    whole = json.loads(gzip.decompress((site / saved["packs"]["whole"]["path"]).read_bytes()))
-    assert set(saved["files"]) == {"css/a.css", "search/names.json"}
+    whole = json.loads(lzma.decompress((site / saved["packs"]["whole"]["path"]).read_bytes()))
+    assert set(saved["files"]) == {"css/a.css"}
     assert set(saved["later"]) == {"picture.png"}
-    assert set(whole["pages"]) == {"index.html", "404.html", "page.html", "calculations/x/index.html", "search/text.json"}
+    assert set(whole["pages"]) == {"index.html", "404.html", "page.html", "calculations/x/index.html", "search/names.json", "search/text.json"}
 
 
 def test_the_first_pack_holds_a_sum_with_its_form_and_scripts_but_not_yet_its_explanation(tmp_path: Path) -> None:
     site = small_site(tmp_path / "a", "<html >")
     add_offline(site)
-    first = gzip.decompress((site / saved_by(site)["packs"]["first"]["path"]).read_bytes()).decode()
+    first = lzma.decompress((site / saved_by(site)["packs"]["first"]["path"]).read_bytes()).decode()
     assert "<form></form>" in first and "x.js" in first and "how-the-sum-goes" not in first
 
 
 def test_the_built_site_saves_every_file(built_site: Path) -> None:
     saved = saved_by(built_site)
-    packs = [json.loads(gzip.decompress((built_site / part["path"]).read_bytes())) for part in saved["packs"].values()]
+    packs = [json.loads(lzma.decompress((built_site / part["path"]).read_bytes())) for part in saved["packs"].values()]
     kept = {*saved["files"], *saved["later"], *packs[1]["pages"]}
     files = {path.relative_to(built_site).as_posix() for path in built_site.rglob("*") if path.is_file()}
     missing = {path for path in files - kept if not re.fullmatch(r".*\.map|.*/lunr/.*|sitemap\.xml(\.gz)?|service-worker\.js|offline/.*\.pack", path)}

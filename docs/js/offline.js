@@ -72,7 +72,7 @@
   ClockRef.onPage(function () {
     sayMissing();
     if (!document.documentElement.dataset.version) { return; } /* while pages are being written nothing is saved */
-    if (!("serviceWorker" in navigator) || !("DecompressionStream" in window)) { say(NONE); return; }
+    if (!("serviceWorker" in navigator)) { say(NONE); return; }
     start().catch((error) => say(error.name === "SecurityError" ? TROUBLE.refused : TROUBLE.network));
   });
 }());

@@ -36,7 +36,7 @@ def saved_by(site: Path) -> dict:
 def first_visit(site: Path) -> dict[str, float]:
     """Kilobytes of each part of a first visit, the largest first."""
     saved = saved_by(site)
-    paths = ["index.html", WORKER, "js/offline-pack.js", *saved["files"], saved["packs"]["first"]["path"]]
+    paths = ["index.html", WORKER, "js/offline-pack.js", "js/lzma.js", *saved["files"], saved["packs"]["first"]["path"]]
     return dict(sorted(((path, travels(site / path)) for path in paths), key=lambda pair: -pair[1]))
 
 
