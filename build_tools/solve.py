@@ -32,10 +32,16 @@ class Candidate:
 
 @dataclass(frozen=True)
 class Solved:
-    """The values that fit, best first; where none fits, the nearest. `many`: a whole stretch of values fits."""
+    """The values that fit, best first; where none fits, the nearest. `many`: a whole stretch of values fits. `idle`: every value does."""
     fits: tuple[Candidate, ...]
     nearest: tuple[Candidate, ...]
     many: tuple[Number, Number] | None = None
+    idle: bool = False
+
+    @property
+    def decides(self) -> bool:
+        """Whether the wanted result tells values of the blank apart."""
+        return not (self.many or self.idle)
 
     @property
     def best(self) -> Candidate | None:
@@ -48,6 +54,8 @@ def among(values: Iterable[Value], gives: Gives, wanted: Number, allowed: Number
     tried = [candidate for candidate in (_try(value, gives, wanted) for value in values) if candidate]
     tried.sort(key=lambda candidate: settled(abs(candidate.error)))
     fits = tuple(candidate for candidate in tried if settled(abs(candidate.error)) <= settled(allowed))
+    if 1 < len(fits) == len(tried):
+        return Solved((), (), idle=True)
     if len(fits) > MOST_ANSWERS and isinstance(fits[0].value, Fraction):
         numbers = [candidate.value for candidate in fits]
         return Solved((), (), (min(numbers), max(numbers)))
@@ -59,7 +67,7 @@ def _try(value: Value, gives: Gives, wanted: Number) -> Candidate | None:
         result = gives(value)
     except NumberError:
         return None
-    return Candidate(value, result, _minus(result, wanted))
+    return None if isinstance(result, str) else Candidate(value, result, _minus(result, wanted))
 
 
 def _minus(left: Number, right: Number) -> Number:
@@ -80,17 +88,21 @@ def between(least: Number, most: Number, gives: Gives, wanted: Number) -> Solved
     """Every value from least to most that gives the wanted result: sign changes bisected, near misses refined."""
     def off(value: float) -> float | None:
         try:
-            return as_float(gives(value)) - as_float(wanted)
+            result = gives(value)
         except NumberError:
             return None
+        return None if isinstance(result, str) else as_float(result) - as_float(wanted)
 
     scale = CLOSE * max(abs(as_float(wanted)), 1e-12)
     points = [(x, off(x)) for x in grid(as_float(least), as_float(most))]
     stretch = _stretch(points, scale)
     if stretch:
-        return Solved((), (), stretch)
-    found = [_polished(x, off) for x in _roots(points, off)]
-    fits = [x for x in _distinct(found) if _size(off(x)) <= scale]
+        return Solved((), (), stretch, idle=all(miss is None or abs(miss) <= scale for _, miss in points))
+    found = [_polished(x, off) for x, allowed in _roots(points, off) if _size(off(x)) <= max(scale, allowed)]
+    fits = _distinct(found)
+    flat = next((pair for pair in zip(fits, fits[1:]) if _size(off(sum(pair) / 2)) <= scale), None)
+    if flat:  # a step of whole numbers, narrower than the grid
+        return Solved((), (), (settled(flat[0]), settled(flat[1])))
     candidates = tuple(Candidate(Fraction(settled(x)), gives(x), off(x)) for x in fits[:MOST_ANSWERS])
     return Solved(candidates, () if fits else _nearest(points, off, gives))
 
@@ -108,14 +120,15 @@ def _size(miss: float | None) -> float:
     return math.inf if miss is None else abs(miss)
 
 
-def _roots(points: list[tuple[float, float | None]], off: Callable[[float], float | None]) -> list[float]:
-    roots = [x for x, miss in points if miss == 0]
+def _roots(points: list[tuple[float, float | None]], off: Callable[[float], float | None]) -> list[tuple[float, float]]:
+    """Where the result may be the wanted one, and how far off it may be there for want of digits: a pole is much further off."""
+    roots = [(x, 0.0) for x, miss in points if miss == 0]
     for (a, at_a), (b, at_b) in zip(points, points[1:]):
         if at_a is not None and at_b is not None and at_a * at_b < 0:
-            roots.append(_bisected(a, b, at_a, off))
+            roots.append((_bisected(a, b, at_a, off), CLOSE * min(abs(at_a), abs(at_b))))
     for (a, at_a), (_, here), (b, at_b) in zip(points, points[1:], points[2:]):
         if None not in (at_a, here, at_b) and abs(at_a) > abs(here) < abs(at_b) and at_a * here > 0 and here * at_b > 0:
-            roots.append(_lowest(a, b, off))
+            roots.append((_lowest(a, b, off), 0.0))
     return roots
 
 

@@ -2,7 +2,7 @@
 (function (root) {
   "use strict";
   const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums, G = ClockRef.given;
-  const MOST_TEETH_TRIED = 400, LONGEST_RANGE = 20000, FIGURES_OF_A_RESULT = 6;
+  const FIGURES_OF_A_RESULT = 6;
 
   /** The question is understood and has no answer; one sentence says why. */
   class NoAnswer extends Error {}
@@ -107,7 +107,7 @@
     if (!blanks.length) return worked(calculation, readAll(calculation, typed), wanted);
     if (!solving) throw missing(calculation, blanks[0], typed);
     if (blanks.length > 1) {
-      throw new G.GivenError(blanks[1].name, `${blanks.map((each) => each.name).join(" and ")} are both open; give all but one, and that one is solved for`);
+      throw new G.GivenError(blanks[1].name, `${blanks.slice(0, -1).map((each) => each.label).join(", ")} and ${blanks[blanks.length - 1].label} are ${blanks.length === 2 ? "both" : "all"} open; give all but one, and that one is solved for`);
     }
     return solve(calculation, blanks[0], typed, wanted);
   }
@@ -115,16 +115,15 @@
   function blankFields(calculation, typed, solving) {
     const open = calculation.inputs.filter((field) => {
       const text = trimmed(typed, field.name);
-      return !(text || field.default || field.optional) || (field.type === "train" && text.includes("?"));
+      return !(text || field.default || field.optional) || (ClockRef.solve.WITH_SIGN.includes(field.type) && text.includes("?"));
     });
     if (open.length || !solving) return open;
     return calculation.inputs.filter((field) => field.name in typed && !trimmed(typed, field.name));
   }
 
   function missing(calculation, field, typed) {
-    const results = calculation.results.map((result) => result.name).join(", ");
-    const what = trimmed(typed, field.name) ? "has an open count" : "is missing";
-    return new G.GivenError(field.name, `${field.label} ${what}; accepted: ${G.accepted(field)}${calculation.procedure ? "" : `; to solve for it give a result too (${results})`}`);
+    const what = trimmed(typed, field.name) ? "has a ? in it" : "is missing";
+    return new G.GivenError(field.name, `${field.label} ${what}; accepted: ${G.accepted(field)}`);
   }
 
   function readWanted(calculation, step, text) {
@@ -155,42 +154,41 @@
   function solve(calculation, blank, typed, wanted) {
     const known = {};
     for (const field of calculation.inputs) if (field !== blank) known[field.name] = readOne(field, typed);
-    const [target, aim] = Object.entries(wanted)[0];
-    const gives = (value) => workSteps(calculation, { ...known, [blank.name]: value })[target];
-    const solved = search(blank, typed[blank.name] || "", gives, aim);
-    if (solved.many) {
-      const [least, most] = solved.many.map((end) => N.compact(end, 6));
-      throw new NoAnswer(`${blank.label}: every value from ${least} to ${most} fits; one more measurement is needed`);
-    }
-    const best = solved.fits[0] || solved.nearest[0];
-    if (!best) throw new NoAnswer(`${blank.label}: no value within its range can be worked out`);
-    const inputs = {};
-    for (const field of calculation.inputs) inputs[field.name] = field === blank ? best.value : known[field.name];
+    const text = typed[blank.name] || "", works = (value) => workSteps(calculation, { ...known, [blank.name]: value });
+    const filledIn = (candidate) => ClockRef.solve.filledIn(blank, text, candidate.value);
+    let solved = tellingApart(calculation, blank, text, works, wanted);
+    if (!solved.fits.length && !solved.nearest.length) throw new NoAnswer(`${blank.label}: no value within its range can be worked out`);
+    solved = agreeing(solved, wanted, (candidate) => works(filledIn(candidate)));
+    const best = solved.fits[0] || solved.nearest[0], inputs = {};
+    for (const field of calculation.inputs) inputs[field.name] = field === blank ? filledIn(best) : known[field.name];
     return { ...worked(calculation, inputs, wanted), blank: blank.name, solved };
   }
 
-  function search(blank, text, gives, aim) {
-    if (blank.type === "number") return ClockRef.solve.between(N.read(blank.minimum), N.read(blank.maximum), gives, aim.value);
-    return ClockRef.solve.among(candidates(blank, text), gives, aim.value, aim.allowed);
+  /** What fits the first of the wanted results that tells values apart. */
+  function tellingApart(calculation, blank, text, works, wanted) {
+    const tried = [];
+    for (const [target, aim] of Object.entries(wanted)) {
+      const solved = ClockRef.solve.searched(blank, text, (value) => works(value)[target], aim);
+      if (!solved.many && !solved.idle) return solved;
+      tried.push(solved);
+    }
+    const several = tried.find((each) => each.many && !each.idle);
+    if (several) {
+      const [least, most] = several.many.map((end) => N.compact(end, 6));
+      throw new NoAnswer(`${blank.label}: every value from ${least} to ${most} fits; one more measurement is needed`);
+    }
+    const given = calculation.steps.filter((step) => step.name in wanted).map((step) => step.label).join(" and ");
+    throw new NoAnswer(`${blank.label} makes no difference here to what was given (${given}): give another result`);
   }
 
-  function candidates(blank, text) {
-    if (blank.type === "choice") return blank.choices.map((choice) => choice.value);
-    if (blank.type === "whole") {
-      const least = Number(blank.minimum), most = Math.min(Number(blank.maximum), least + LONGEST_RANGE);
-      return Array.from({ length: most - least + 1 }, (_, step) => S.whole(least + step));
-    }
-    if (blank.type !== "train") throw new G.GivenError(blank.name, `${blank.label} can't be solved for; accepted: ${G.accepted(blank)}`);
-    if (!text.includes("?")) {
-      throw new G.GivenError(blank.name, "a whole train can't be solved for; write it with ? for the one count that is lost, such as 84/7 ?/7");
-    }
-    if (text.split("?").length > 2) throw new G.GivenError(blank.name, "only one count can be solved for; write ? once");
-    try {
-      return Array.from({ length: MOST_TEETH_TRIED - 1 }, (_, step) => G.readTrain(text, step + 2));
-    } catch (error) {
-      if (!(error instanceof N.NumberError)) throw error;
-      throw new G.GivenError(blank.name, error.message);
-    }
+  /** Of several values that fit, those with which every wanted result agrees, if there are any. */
+  function agreeing(solved, wanted, worksOf) {
+    if (Object.keys(wanted).length === 1 || solved.fits.length < 2) return solved;
+    const fits = solved.fits.filter((candidate) => {
+      const values = worksOf(candidate);
+      return Object.entries(wanted).every(([name, figure]) => agrees(figure, values[name]));
+    });
+    return fits.length ? { ...solved, fits } : solved;
   }
 
   ClockRef.answer = { answer, evaluate, workSteps, readFigure, agrees, NoAnswer, unitOf };

@@ -1,14 +1,16 @@
-/* Finds the field that was left blank: the twin of build_tools/solve.py. */
+/* Finds the field that was left blank: the twin of build_tools/solve.py and build_tools/solve_open.py. */
 (function (root) {
   "use strict";
-  const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums;
+  const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums, G = ClockRef.given;
   const STEPS = 1000, HALVINGS = 100, GOLDEN = (Math.sqrt(5) - 1) / 2, CLOSE = 1e-9, MOST_ANSWERS = 20;
+  const MOST_TEETH_TRIED = 400, LONGEST_RANGE = 20000, WIDER = 10, UNKNOWN = "?", WITH_SIGN = ["train", "list", "date"], DAY_MS = 86400000;
 
   /** Tries every value: those within `allowed` of the wanted result fit, by error; the others are nearest. */
   function among(values, gives, wanted, allowed) {
     const tried = values.map((value) => attempt(value, gives, wanted)).filter(Boolean);
     tried.sort((a, b) => S.order(S.abs(a.error), S.abs(b.error)));
     const fits = tried.filter((candidate) => S.le(S.abs(candidate.error), allowed));
+    if (fits.length > 1 && fits.length === tried.length) return { fits: [], nearest: [], idle: true };
     if (fits.length > MOST_ANSWERS && N.exact(fits[0].value)) {
       const inOrder = fits.map((candidate) => candidate.value).sort(S.order);
       return { fits: [], nearest: [], many: [inOrder[0], inOrder[inOrder.length - 1]] };
@@ -19,7 +21,7 @@
   function attempt(value, gives, wanted) {
     try {
       const result = gives(value);
-      return { value, gives: result, error: S.sub(result, wanted) };
+      return typeof result === "string" ? null : { value, gives: result, error: S.sub(result, wanted) };
     } catch (error) {
       if (error instanceof N.NumberError) return null;
       throw error;
@@ -38,7 +40,8 @@
     const aim = N.toFloat(wanted), scale = CLOSE * Math.max(Math.abs(aim), 1e-12);
     const off = (value) => {
       try {
-        return N.toFloat(gives(value)) - aim;
+        const result = gives(value);
+        return typeof result === "string" ? null : N.toFloat(result) - aim;
       } catch (error) {
         if (error instanceof N.NumberError) return null;
         throw error;
@@ -46,8 +49,10 @@
     };
     const points = grid(N.toFloat(least), N.toFloat(most)).map((x) => [x, off(x)]);
     const many = stretch(points, scale);
-    if (many) return { fits: [], nearest: [], many };
-    const fits = distinct(roots(points, off).map((x) => polished(x, off))).filter((x) => size(off(x)) <= scale);
+    if (many) return { fits: [], nearest: [], many, idle: points.every(([, miss]) => miss === null || Math.abs(miss) <= scale) };
+    const fits = distinct(roots(points, off).filter(([x, allowed]) => size(off(x)) <= Math.max(scale, allowed)).map(([x]) => polished(x, off)));
+    const flat = fits.findIndex((x, place) => place && size(off((fits[place - 1] + x) / 2)) <= scale); // a step of whole numbers, narrower than the grid
+    if (flat > 0) return { fits: [], nearest: [], many: [N.settled(fits[flat - 1]), N.settled(fits[flat])] };
     const candidates = fits.slice(0, MOST_ANSWERS).map((x) => ({ value: N.settled(x), gives: gives(x), error: off(x) }));
     return { fits: candidates, nearest: fits.length ? [] : nearest(points, off, gives) };
   }
@@ -60,17 +65,18 @@
     return three ? [N.settled(fitting[0][0]), N.settled(fitting[fitting.length - 1][0])] : null;
   }
 
+  /** Where the result may be the wanted one, and how far off it may be there for want of digits: a pole is much further off. */
   function roots(points, off) {
-    const found = points.filter(([, miss]) => miss === 0).map(([x]) => x);
+    const found = points.filter(([, miss]) => miss === 0).map(([x]) => [x, 0]);
     for (let place = 1; place < points.length; place += 1) {
       const [a, atA] = points[place - 1], [b, atB] = points[place];
-      if (atA !== null && atB !== null && atA * atB < 0) found.push(bisected(a, b, atA, off));
+      if (atA !== null && atB !== null && atA * atB < 0) found.push([bisected(a, b, atA, off), CLOSE * Math.min(Math.abs(atA), Math.abs(atB))]);
     }
     for (let place = 2; place < points.length; place += 1) {
       const [before, here, after] = points.slice(place - 2, place + 1);
       if ([before[1], here[1], after[1]].includes(null)) continue;
       const lower = size(here[1]) < Math.min(size(before[1]), size(after[1]));
-      if (lower && before[1] * here[1] > 0 && here[1] * after[1] > 0) found.push(lowest(before[0], after[0], off));
+      if (lower && before[1] * here[1] > 0 && here[1] * after[1] > 0) found.push([lowest(before[0], after[0], off), 0]);
     }
     return found;
   }
@@ -120,5 +126,78 @@
     return [{ value: N.settled(best), gives: gives(best), error: off(best) }];
   }
 
-  ClockRef.solve = { among, between };
+  /* The field that is open. */
+
+  const WRITE = {
+    train: "a whole train can't be solved for; write it with ? for the one count that is lost, such as 84/7 ?/7",
+    list: "a whole list can't be solved for; write it with ? for the one number that is lost, such as 0 4.2 ? 12.4",
+    date: "no date can be found without its year; write ? for the month or the day, such as 2026-?-?",
+  };
+
+  /** What fits; a candidate's value is what stands in the place of the "?". */
+  function searched(field, text, gives, aim) {
+    if (WITH_SIGN.includes(field.type) && !text.includes(UNKNOWN)) throw new G.GivenError(field.name, WRITE[field.type]);
+    const values = { train: trains, date: days, whole: wholeNumbers, choice: () => field.choices.map((choice) => choice.value) }[field.type];
+    if (values) return among(values(field, text), gives, aim.value, aim.allowed);
+    if (field.type === "list") return between(...limits(field, text), (value) => gives(filledIn(field, text, value)), aim.value);
+    if (field.type === "number") return between(N.read(field.minimum), N.read(field.maximum), gives, aim.value);
+    throw new G.GivenError(field.name, `${field.label} can't be solved for; accepted: ${G.accepted(field)}`);
+  }
+
+  /** The value of the whole field when this stands in the place of the "?". */
+  function filledIn(field, text, value) {
+    if (field.type !== "list") return value;
+    const place = pieces(field, text).indexOf(UNKNOWN), rest = others(field, text);
+    return [...rest.slice(0, place), value, ...rest.slice(place)];
+  }
+
+  /** The train with every count in the place of the "?"; a driver may have a single tooth, a pinion may not. */
+  function trains(field, text) {
+    if (text.split(UNKNOWN).length > 2) throw new G.GivenError(field.name, "only one count can be solved for; write ? once");
+    const least = /[/:]\s*\?/.test(text) ? 2 : 1;
+    try {
+      return Array.from({ length: MOST_TEETH_TRIED - least + 1 }, (_, step) => G.readTrain(text, step + least));
+    } catch (error) {
+      if (!(error instanceof N.NumberError)) throw error;
+      throw new G.GivenError(field.name, error.message);
+    }
+  }
+
+  /** Every day of the year that the date leaves open. */
+  function days(field, text) {
+    const match = /^(\d{4})-(\?+|\d{1,2})-(\?+|\d{1,2})$/.exec(text.trim());
+    if (!match || match[1] === "0000") throw new G.GivenError(field.name, WRITE.date);
+    const [, year, month, day] = match, first = Date.parse(`${year}-01-01T00:00:00Z`);
+    const mayBe = (written, number) => written.includes(UNKNOWN) || Number(written) === number;
+    const all = Array.from({ length: 366 }, (_, step) => new Date(first + step * DAY_MS).toISOString().slice(0, 10)).filter((each) => each.startsWith(year));
+    const found = all.filter((each) => mayBe(month, Number(each.slice(5, 7))) && mayBe(day, Number(each.slice(8))));
+    if (!found.length) throw new G.GivenError(field.name, `'${text.trim().slice(0, 40)}' leaves no day open`);
+    return found;
+  }
+
+  function wholeNumbers(field) {
+    const least = Number(field.minimum), most = Math.min(Number(field.maximum), least + LONGEST_RANGE);
+    return Array.from({ length: most - least + 1 }, (_, step) => S.whole(least + step));
+  }
+
+  function pieces(field, text) {
+    const found = text.split(/[;\s]+/).filter(Boolean);
+    if (found.filter((piece) => piece === UNKNOWN).length !== 1) throw new G.GivenError(field.name, "only one number can be solved for; write ? once, with blanks round it");
+    return found;
+  }
+
+  function others(field, text) {
+    const rest = pieces(field, text).filter((piece) => piece !== UNKNOWN);
+    if (!rest.length) throw new G.GivenError(field.name, WRITE.list);
+    return G.readGiven(field, rest.join(" "));
+  }
+
+  /** From well below the other numbers of the list to well above them, within the limits of the field. */
+  function limits(field, text) {
+    const rest = others(field, text).map(N.settled), least = N.read(field.minimum), most = N.read(field.maximum);
+    const low = S.min(...rest), high = S.max(...rest), spread = S.mul(S.whole(WIDER), S.sub(high, low)), reach = spread.n ? spread : S.sub(most, least);
+    return [S.max(least, S.sub(low, reach)), S.min(most, S.add(high, reach))];
+  }
+
+  ClockRef.solve = { among, between, searched, filledIn, WITH_SIGN };
 })(typeof window === "undefined" ? globalThis : window);
