@@ -28,7 +28,6 @@ _BODIES = {
     "saying": saying, "measure": measure, "lesson": lesson, "sheet": sheet, "plate": plate,
 }
 _STATUS = {"draft": "Draft: nobody but its writer has looked it over yet.", "retired": "Retired."}
-_BOOST = {"term": 4, "calculation": 2, "train": 2}
 
 
 def entry_page(entry: Any, library: Library) -> str:
@@ -47,7 +46,7 @@ def _status(entry: Any, view: View) -> str:
     words = _STATUS.get(entry.status, "")
     if entry.status == "retired" and entry.replaced_by:
         words += f" See {view.link(entry.replaced_by)} instead."
-    return f"{words}\n{{: .kind data-search-exclude }}\n" if words else ""
+    return f"{words}\n{{: .kind }}\n" if words else ""
 
 
 def _see(entry: Any, view: View) -> str:
@@ -65,13 +64,13 @@ def _used_by(entry: Any, view: View) -> str:
         if of_kind:
             rows.append(f"{section.title}\n:   {view.links(of_kind)}\n")
     summary = f"<summary>Named by {len(refs)} other page{'s' if len(refs) > 1 else ''}</summary>"
-    return f'<details class="back-links" data-search-exclude markdown="1">{summary}\n\n' + "\n".join(rows) + "\n</details>\n" if rows else ""
+    return f'<details class="back-links" markdown="1">{summary}\n\n' + "\n".join(rows) + "\n</details>\n" if rows else ""
 
 
 def _front_matter(entry: Any) -> str:
-    """The section it belongs to, weight in our own search, and a term as structured data for search engines."""
+    """The section it belongs to, and a term as structured data for search engines."""
     section = SECTIONS[entry.kind]
-    meta: dict[str, Any] = {"section": {"folder": section.folder, "title": section.title}, "search": {"boost": _BOOST.get(entry.kind, 1)}}
+    meta: dict[str, Any] = {"section": {"folder": section.folder, "title": section.title}}
     if entry.kind == "term":
         meta["description"] = " ".join(plain(entry.definition).split())
         meta["data"] = {

@@ -26,9 +26,6 @@ GROUPS = {
 """The columns of the totals, and which verdicts each holds."""
 
 _INTRO = """\
----
-search: {exclude: true}
----
 # How we know
 
 Each figure that was taken from a book or from another program stands here, by source, with what our own sums give for it.

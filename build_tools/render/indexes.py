@@ -18,7 +18,6 @@ from build_tools.render.saying import saying_list
 from build_tools.render.symptom import symptom_list
 from build_tools.render.view import View
 
-_OUT_OF_SEARCH = "---\nsearch: {exclude: true}\n---\n"  # whoever searches wants the entry itself
 
 
 def index_pages(library: Library) -> dict[str, str]:
@@ -26,9 +25,9 @@ def index_pages(library: Library) -> dict[str, str]:
     made = {}
     for kind, section in SECTIONS.items():
         view = View(library, f"{section.folder}/index.md")
-        made[view.path] = _OUT_OF_SEARCH + _heading(section.title, section.about) + _list_of(_BODIES.get(kind, _by_name)(library.of_kind(kind), view))
+        made[view.path] = _heading(section.title, section.about) + _list_of(_BODIES.get(kind, _by_name)(library.of_kind(kind), view))
     topics = View(library, "terms/by-topic.md")
-    made[topics.path] = _OUT_OF_SEARCH + _heading("Words by topic", "The same words, grouped by what they belong to.") + _list_of(_topics(library.of_kind("term"), topics))
+    made[topics.path] = _heading("Words by topic", "The same words, grouped by what they belong to.") + _list_of(_topics(library.of_kind("term"), topics))
     return made
 
 

@@ -11,8 +11,6 @@ from build_tools.render.lists import numbered
 from build_tools.render.prose import escape
 from build_tools.render.view import View
 
-_SHEET = "---\nsearch: {exclude: true}\n---\n"
-
 
 def answers_path(entry: Lesson) -> str:
     """Path of the answer sheet below the docs folder."""
@@ -42,7 +40,7 @@ def answer_pages(library: Library) -> dict[str, str]:
 def _answers(entry: Lesson, library: Library) -> str:
     view = View(library, answers_path(entry))
     back = f"Made from the same entries as [the lesson]({view.to(f'lessons/{entry.id}.md')}); a corrected entry corrects both.\n"
-    return f"{_SHEET}# Answers: {escape(entry.name)}\n\n{back}\n" + _numbered(groups(entry, view), answered=True)
+    return f"# Answers: {escape(entry.name)}\n\n{back}\n" + _numbered(groups(entry, view), answered=True)
 
 
 def _numbered(found: Iterable[Group], answered: bool) -> str:

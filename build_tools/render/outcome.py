@@ -52,7 +52,7 @@ def telling(entry: Outcome, view: View) -> str:
     rows = [f"{view.link(ref)}\n:   {_answers(ref, shares, view)}\n" for ref, shares in entry.told_by.items()]
     if not rows:
         return view.section("How it is told", entry.telling)
-    signs = f'<details class="signs" data-search-exclude markdown="1"><summary>All {len(rows)} signs, as the key weighs them</summary>\n\n' + "\n".join(rows) + "\n</details>\n"
+    signs = f'<details class="signs" markdown="1"><summary>All {len(rows)} signs, as the key weighs them</summary>\n\n' + "\n".join(rows) + "\n</details>\n"
     words = view.prose(entry.telling) + "\n\n" if entry.telling else ""
     return "## How it is told\n\n" + words + _key_link(entry, view) + "\n" + (signs if len(rows) > 1 else "\n".join(rows))
 

@@ -16,8 +16,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from build_tools.library import Library
+from build_tools.model import Saying
 from build_tools.render.kinds import SECTIONS
 from build_tools.render.prose import plain
+from build_tools.render.saying import VERDICTS
 
 NAMES, TEXT = "search/names.json", "search/text.json"
 SHOWN = 150  # characters of a page's beginning that stand below its title
@@ -75,6 +77,8 @@ def _entries(library: Library) -> Iterator[Record]:
         for entry in library.of_kind(kind):
             if entry.status != "retired":
                 texts = [plain(text) for _, text, mark in library.marked(entry.ref) if mark.prose]
+                if isinstance(entry, Saying):
+                    texts.insert(0, f"{VERDICTS[entry.verdict]} {plain(entry.why)}")
                 yield Record(kind, entry.id, _names(entry), _asked(entry), tuple(" ".join(text.split()) for text in texts))
 
 

@@ -99,7 +99,7 @@ class View:
     def note(self, basis: Iterable[Basis], lead: str = "") -> str:
         """A paragraph of class ``basis``: beside the text on a wide page, below it on a narrow one."""
         words = self.basis(basis)
-        return f"{lead}{words[:1].upper()}{words[1:]}.\n{{: .basis data-search-exclude }}\n" if words else ""
+        return f"{lead}{words[:1].upper()}{words[1:]}.\n{{: .basis }}\n" if words else ""
 
 
 def _stop(cautions: Iterable[Caution]) -> str:
