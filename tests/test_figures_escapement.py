@@ -2,10 +2,11 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 import pytest
 
+from build_tools.calculate import evaluate, read_all
 from build_tools.figures import escapement as figures
 from build_tools.figures.escapement import Layout, frames, on_face, turned
 from build_tools.library import Library
@@ -49,11 +50,38 @@ def test_the_recoil_anchor_pushes_the_wheel_back() -> None:
 @pytest.mark.parametrize("layout", [DEADBEAT, RECOIL])
 def test_one_swing_to_and_fro_lets_one_tooth_pass(layout: Layout) -> None:
     found = frames(layout)
-    assert len(found) == figures.FRAMES
+    assert len(found) == figures.FRAMES + 2 * (figures.FALLING - 1)
     after = found[0].wheel + 360 / layout.teeth
     assert abs(after - found[-1].wheel) < 0.1, "the last moment leads on to the first, a tooth further"
     if not layout.recoil:
         assert all(later.wheel >= earlier.wheel - 1e-9 for earlier, later in pairwise(found))
+
+
+@pytest.mark.parametrize("layout", [DEADBEAT, RECOIL])
+def test_every_moment_comes_in_its_order_and_is_told(layout: Layout) -> None:
+    order = [moment for moment, _ in groupby(frame.moment for frame in frames(layout))]
+    ring = order[:-1] if order[0] == order[-1] else order
+    assert sorted(ring) == list(range(6))
+    assert all((later - earlier) % 6 == 1 for earlier, later in pairwise(order))
+    kinds = [words.split(":")[0] for words in figures.says_of(layout)]
+    assert kinds == ["Recoil" if layout.recoil else "Lock", "Impulse", "Drop"] * 2
+
+
+def test_while_it_drops_the_wheel_falls_by_the_drop_and_the_pallets_stand_still() -> None:
+    falling = [frame for frame in frames(DEADBEAT) if frame.moment == 2]
+    landed = next(frame.wheel for frame in frames(DEADBEAT) if frame.moment == 3)
+    assert len({frame.pallets for frame in falling}) == 1
+    assert landed - DEADBEAT.drop < falling[0].wheel < falling[-1].wheel < landed
+
+
+# The calculation's own figures are tried against print in its entry.
+def test_the_drawing_is_laid_out_as_the_calculation_says(library: Library) -> None:
+    entry = library["calculation:pallets"]
+    for layout in LAYOUTS:
+        given = {"teeth": str(layout.teeth), "spanned": str(layout.span), "radius": str(layout.radius), "lift": str(2 * layout.lift)}
+        values = evaluate(entry, read_all(entry, given, library), library).values
+        assert distance(layout.wheel, layout.arbor) == pytest.approx(float(values["distance"]))
+        assert distance(layout.arbor, layout.tip(layout.half)) == pytest.approx(float(values["arm"]))
 
 
 def test_a_tooth_leaves_one_pallet_before_the_next_lands_on_the_other() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 import pytest
 
 from build_tools.figures import plate as figures
+from build_tools.figures.names import in_order
 from build_tools.figures.shapes import bounds, shape
 from build_tools.figures.svg import WIDTH
 from build_tools.library import Library
@@ -45,7 +46,7 @@ def test_every_part_is_lit_on_its_own_page_and_no_other(plates) -> None:
 def test_the_sheet_has_a_number_for_each_name_and_tells_none(plates) -> None:
     for entry, words in plates:
         svg = drawn(figures.to_fill_in(entry, words))
-        assert [text.text for text in svg.iter(f"{SVG}text")] == [str(number) for number, _ in figures.numbered(entry)], entry.id
+        assert [text.text for text in svg.iter(f"{SVG}text")] == [str(number) for number, _ in in_order(figures.names_of(entry, words))], entry.id
         assert overlapping(svg) == [], entry.id
         assert list(svg.iter(f"{SVG}a")) == []
 

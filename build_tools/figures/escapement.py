@@ -9,11 +9,17 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from build_tools.figures.svg import WIDTH, Point, circle, drawing, group, line, link, number, path, polar, text
+from build_tools.figures.names import Name, named, numbered
+from build_tools.figures.svg import WIDTH, Point, circle, drawing, group, line, number, path, polar, turned
 
 FRAMES = 96  # moments in one swing to and fro
 TALL = 312
-MOMENTS = {0: "the entry pallet holds a tooth", 1: "impulse on the entry pallet", 3: "the exit pallet holds a tooth", 4: "impulse on the exit pallet"}
+FALLING = 8  # moments that a drop is drawn out to
+MOMENTS = (
+    "Lock: the entry pallet holds a tooth", "Impulse: a tooth pushes the entry pallet", "Drop: the wheel is free until a tooth meets the exit pallet",
+    "Lock: the exit pallet holds a tooth", "Impulse: a tooth pushes the exit pallet", "Drop: the wheel is free until a tooth meets the entry pallet",
+)
+RECOILING = {0: "Recoil: the entry pallet, swinging on, pushes its tooth back", 3: "Recoil: the exit pallet, swinging on, pushes its tooth back"}
 
 
 @dataclass(frozen=True)
@@ -56,13 +62,6 @@ class Layout:
         return turned(first, self.arbor, way * (self.lift - self.lock)), turned(last, self.arbor, -way * self.lift)
 
 
-def turned(point: Point, about: Point, degrees: float) -> Point:
-    """A point after a turn, clockwise as seen."""
-    angle = math.radians(degrees)
-    x, y = point[0] - about[0], point[1] - about[1]
-    return about[0] + x * math.cos(angle) - y * math.sin(angle), about[1] + x * math.sin(angle) + y * math.cos(angle)
-
-
 def on_face(layout: Layout, entry: bool, pallets: float) -> float:
     """The angle at which a tooth's tip lies on the line of a pallet's face, for an angle of the pallets."""
     a, b = (turned(corner, layout.arbor, pallets) for corner in layout.corners(entry))
@@ -82,7 +81,7 @@ def on_face(layout: Layout, entry: bool, pallets: float) -> float:
 
 @dataclass(frozen=True)
 class Frame:
-    """One moment: the angle of the pallets, how far the wheel has turned, and which of MOMENTS it is."""
+    """One moment: the angle of the pallets, how far the wheel has turned, and which of the six moments it is."""
 
     pallets: float
     wheel: float
@@ -91,11 +90,27 @@ class Frame:
 
 def frames(layout: Layout) -> list[Frame]:
     """One swing to and fro from the end of a swing to the left; the wheel gains one tooth."""
-    found = []
+    found: list[Frame] = []
     for step in range(FRAMES):
         angle = -layout.swing * math.cos(2 * math.pi * step / FRAMES)
-        found.append(_frame(layout, angle, step < FRAMES / 2))
+        frame = _frame(layout, angle, step < FRAMES / 2)
+        if found and (found[-1].moment, frame.moment) in ((1, 3), (4, 0)):
+            found += _drop(layout, found[-1].moment == 1)
+        found.append(frame)
     return found
+
+
+def _drop(layout: Layout, from_entry: bool) -> list[Frame]:
+    """The wheel's fall from the end of one pallet's face to the other pallet, drawn out while the pallets hardly move."""
+    way, tooth = 1 if from_entry else -1, 360 / layout.teeth
+    start = layout.face + (0.0 if from_entry else tooth / 2)
+    end = _frame(layout, way * layout.lift, from_entry).wheel
+    return [Frame(way * layout.lift, start + (end - start) * (step / FALLING) ** 2, 2 if from_entry else 5) for step in range(1, FALLING)]
+
+
+def says_of(layout: Layout) -> list[str]:
+    """What happens at each of the six moments."""
+    return [RECOILING.get(place, words) if layout.recoil else words for place, words in enumerate(MOMENTS)]
 
 
 def _frame(layout: Layout, angle: float, rightwards: bool) -> Frame:
@@ -107,17 +122,18 @@ def _frame(layout: Layout, angle: float, rightwards: bool) -> Frame:
     if way * angle >= layout.lift:
         at = on_face(layout, not rightwards, angle) if layout.recoil else there
         return Frame(angle, at - there + gone + tooth / 2, 3 if rightwards else 0)
-    pushed = way * angle > -(layout.lift - layout.lock)
-    at = on_face(layout, rightwards, angle) if layout.recoil or pushed else here
+    pushed = layout.recoil or way * angle > -(layout.lift - layout.lock)
+    at = on_face(layout, rightwards, angle) if pushed else here
     return Frame(angle, at - here + gone, (1 if rightwards else 4) if pushed else (0 if rightwards else 3))
 
 
 def wheel_shape(layout: Layout, turn: float) -> str:
     """The escape wheel with one tip at the beginning of the entry pallet's face when `turn` is 0."""
     first, step, points = -layout.half - layout.face / 2 + turn, 360 / layout.teeth, []
+    lean = 0.06 if layout.recoil else 0.2  # a dead face must be touched by the tips alone
     for tooth in range(layout.teeth):
         at = first + tooth * step
-        points += [polar(layout.wheel, layout.radius * 0.84, at - step * 0.62), layout.tip(at), polar(layout.wheel, layout.radius * 0.84, at - step * 0.2)]
+        points += [polar(layout.wheel, layout.radius * 0.84, at - step * 0.62), layout.tip(at), polar(layout.wheel, layout.radius * 0.84, at - step * lean)]
     inner = layout.radius * 0.72
     spokes = [line(polar(layout.wheel, 12, angle), polar(layout.wheel, inner, angle), "thin") for angle in range(0, 360, 60)]
     return group([path(points, "line", closed=True), circle(layout.wheel, inner, "thin"), circle(layout.wheel, 12), *spokes], "wheel")
@@ -147,31 +163,33 @@ def _pallet(layout: Layout, entry: bool) -> str:
 
 def escapement(layout: Layout, name: str, title: str, says: str, addresses: Mapping[str, str]) -> str:
     """SVG of the layout at the moment of impulse on the entry pallet, with its construction lines, names, and all moments for the motion."""
-    rays = [line(layout.wheel, polar(layout.wheel, layout.radius * 1.02, side * layout.half), "broken") for side in (-1, 1)]
-    tangents = [line(layout.arbor, layout.tip(side * layout.half), "broken") for side in (-1, 1)]
     moving = ";".join(f"{number(frame.pallets)},{number(frame.wheel)},{frame.moment}" for frame in frames(layout))
     (ax, ay), (cx, cy) = layout.arbor, layout.wheel
-    spots = f'data-tooth="{number(360 / layout.teeth)}" data-frames="{moving}" data-arbor="{number(ax)} {number(ay)}" data-wheel="{number(cx)} {number(cy)}"'
-    names = _names(layout, addresses)
-    body = group([*rays, *tangents, wheel_shape(layout, 0.0), pallets_shape(layout)], "beat", spots)
-    return drawing(name, title, says, (WIDTH, TALL), [body, *names], "escapement")
+    spots = (f'data-says="{"|".join(says_of(layout))}" data-tooth="{number(360 / layout.teeth)}" data-frames="{moving}" '
+             f'data-arbor="{number(ax)} {number(ay)}" data-wheel="{number(cx)} {number(cy)}"')
+    return drawing(name, title, says, (WIDTH, TALL), [group(_body(layout), "beat", spots), *named(names_of(layout), addresses)], "escapement")
 
 
-def _names(layout: Layout, addresses: Mapping[str, str]) -> list[str]:
-    """The names around the drawing, each with its line."""
+def blank(layout: Layout, name: str, title: str, says: str) -> str:
+    """The same with numbers in place of names, standing still."""
+    return drawing(name, title, says, (WIDTH, TALL), [*_body(layout), *numbered(names_of(layout))], "escapement")
+
+
+def _body(layout: Layout) -> list[str]:
+    """The construction lines, the wheel and the pallets."""
+    rays = [line(layout.wheel, polar(layout.wheel, layout.radius * 1.02, side * layout.half), "broken") for side in (-1, 1)]
+    tangents = [line(layout.arbor, layout.tip(side * layout.half), "broken") for side in (-1, 1)]
+    return [*rays, *tangents, wheel_shape(layout, 0.0), pallets_shape(layout)]
+
+
+def names_of(layout: Layout) -> list[Name]:
+    """The names around the drawing with what they point to."""
     (ax, ay) = layout.arbor
     entry, leave = layout.corners(True), layout.corners(False)
     middle_entry, middle_exit = (((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in (entry, leave))
-    rows = [
-        ("pallet arbor", (4, 24), (ax - 5, ay - 3), "start"), ("entry pallet", (4, 78), turned(middle_entry, layout.arbor, 7), "start"),
-        ("exit pallet", (324, 78), turned(middle_exit, layout.arbor, -7), "end"), ("impulse face", (324, 112), middle_exit, "end"),
-        ("escape wheel", (324, 306), polar(layout.wheel, layout.radius * 0.78, 130), "end"),
-        ("anchor", (324, 24), (ax + 24, ay + 16), "end") if layout.recoil else ("locking face", (4, 112), turned(entry[0], layout.arbor, 3), "start"),
+    own = Name("anchor", (324, 24), (ax + 24, ay + 16), "end") if layout.recoil else Name("locking face", (4, 112), turned(entry[0], layout.arbor, 3))
+    return [
+        Name("pallet arbor", (4, 24), (ax - 5, ay - 3)), Name("entry pallet", (4, 82), turned(middle_entry, layout.arbor, 9)), own,
+        Name("exit pallet", (324, 82), turned(middle_exit, layout.arbor, -9), "end"), Name("impulse face", (4, 148), middle_entry),
+        Name("escape wheel", (324, 300), polar(layout.wheel, layout.radius * 0.78, 130), "end"),
     ]
-    return [_name(words, at, target, anchor, addresses.get(words, "")) for words, at, target, anchor in rows]
-
-
-def _name(words: str, at: Point, target: Point, anchor: str, href: str) -> str:
-    wide = len(words) * 7.9
-    start = (at[0] + wide, at[1] - 5) if anchor == "start" else (at[0] - wide, at[1] - 5)
-    return line(start, target, "thin") + circle(target, 1.5, "solid") + link(href, [text(at, words, "name", anchor)], "part")

@@ -5,12 +5,15 @@ Pixels; y grows downwards; angles in degrees clockwise from twelve o'clock.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from build_tools.figures.svg import WIDTH, Point, arc, circle, drawing, group, line, link, path, polar, text
+from build_tools.figures.names import Name, named, numbered
+from build_tools.figures.svg import WIDTH, Point, arc, circle, drawing, group, line, path, polar, text
 
 HOURS = 12
+TOUCHING = 3.6  # px from the middle of the rack's pin to that of the pallet's tail
+CLEAR_OF_RACK = 60.0  # the direction of the pallet's tooth between two blows
 TAIL = 150.0  # degrees from the tooth of the gathering pallet to its tail
 
 
@@ -76,10 +79,15 @@ def rack_shape(rack: Rack, fallen: float, teeth: int = HOURS + 2) -> str:
     ], "rack")
 
 
+def hook_pivot(rack: Rack) -> Point:
+    x, y = rack.edge(0, 0, 6)
+    return x + 150, y - 40
+
+
 def hook(rack: Rack, lifted: float = 0.0) -> str:
     """The rack hook with its tip between two teeth, or lifted by so many pixels."""
     x, y = rack.edge(0, 0, 6)
-    return group([path([(x, y - lifted), (x + 1, y - 38 - lifted), (x + 150, y - 40)], "thick"), circle((x + 150, y - 40), 4, "paper")], "hook")
+    return group([path([(x, y - lifted), (x + 1, y - 38 - lifted), hook_pivot(rack)], "thick"), circle(hook_pivot(rack), 4, "paper")], "hook")
 
 
 def pallet_arbor(rack: Rack) -> Point:
@@ -93,9 +101,10 @@ def pallet_stop(rack: Rack) -> Point:
 
 
 def pallet_at_rest(rack: Rack) -> float:
-    """The direction of the pallet's tooth when its tail leans on the rack's pin."""
+    """The direction of the pallet's tooth when its tail, turning anticlockwise, has come down on the rack's pin."""
     (x, y), stop = pallet_arbor(rack), pallet_stop(rack)
-    return math.degrees(math.atan2(stop[0] - x, y - stop[1])) - TAIL
+    above = math.degrees(math.asin(TOUCHING / math.hypot(stop[0] - x, stop[1] - y)))
+    return math.degrees(math.atan2(stop[0] - x, y - stop[1])) + above - TAIL
 
 
 def gathering_pallet(rack: Rack, turned: float) -> str:
@@ -110,14 +119,27 @@ def gathering_pallet(rack: Rack, turned: float) -> str:
 
 def rack_and_snail(name: str, hour: int, addresses: Mapping[str, str]) -> str:
     """SVG of rack and snail as they stand when the tail has fallen on the step of an hour."""
-    rack = Rack()
-    title = f"Rack and snail, the tail on the step of {hour} o’clock"
-    labels = (("rack", (14, 152)), ("rack hook", (226, 18)), ("snail", (218, 296)), ("rack tail", (58, 260)))
-    named = [link(addresses.get(words, ""), [text(at, words, "name", "start")], "part") for words, at in labels]
-    x, y = rack.edge(0, 0, 6)
-    leaders = [line((28, 140), rack.edge(2, hour, 12), "thin"), line((222, 14), (x + 70, y - 39), "thin")]
+    return _drawing(name, hour, named(names_at(hour), addresses))
+
+
+def rack_blank(name: str, hour: int) -> str:
+    """The same with numbers in place of names."""
+    return _drawing(name, hour, numbered(names_at(hour)))
+
+
+def names_at(hour: int) -> tuple[Name, ...]:
+    """The names with what they point to when the rack has fallen for an hour."""
+    rack, (x, y) = Rack(), hook_pivot(Rack())
+    return (
+        Name("gathering pallet", (4, 22), polar(pallet_arbor(rack), 10, CLEAR_OF_RACK)), Name("rack hook", (232, 20), (x - 30, y)), Name("rack", (4, 152), rack.edge(2, hour, 12)),
+        Name("rack tail", (4, 260), polar(rack.pivot, 40, rack.tail_up - hour * rack.pitch)), Name("snail", (218, 296), None),
+    )
+
+
+def _drawing(name: str, hour: int, names: Sequence[str]) -> str:
+    rack, title = Rack(), f"Rack and snail, the tail on the step of {hour} o’clock"
     numbers = [_number(rack, hour, step) for step in range(1, HOURS + 1)]
-    parts = [snail(rack, hour), *numbers, rack_shape(rack, hour), hook(rack), *leaders, *named]
+    parts = [snail(rack, hour), *numbers, rack_shape(rack, hour), hook(rack), gathering_pallet(rack, CLEAR_OF_RACK), *names]
     return drawing(name, title, words_of(hour), (WIDTH, 366), parts, "rack-and-snail")
 
 

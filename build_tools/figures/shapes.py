@@ -1,11 +1,13 @@
 """The shapes of a plate, read from their text: "circle 100 80 30", "thick line 10 20 60 20"."""
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 
 from build_tools.figures.count_wheel import HOURS, outline
 from build_tools.figures.svg import Point, arc, circle, line, number, path, polar, rectangle, ring
 
+HOLLOW, SLOT = 0.86, 3.2  # disc of a stopwork's finger as a part of its reach; half the width of a slot in px
 STYLES = {"thin": "thin", "thick": "thick", "broken": "broken", "deep": "deep"}
 
 
@@ -91,6 +93,50 @@ def _ratchet(values: Sequence[float], style: str) -> str:
     return path(points, style or "paper", closed=True)
 
 
+def _points(values: Sequence[float], style: str) -> str:
+    """An escape wheel whose pointed teeth lean forwards, clockwise; one tip stands at the angle `turn`."""
+    x, y, radius, teeth, turn = values
+    step, points = 360 / teeth, []
+    for tooth in range(int(teeth)):
+        tip = turn + tooth * step
+        points += [polar((x, y), radius * 0.84, tip - step * 0.62), polar((x, y), radius, tip), polar((x, y), radius * 0.84, tip - step * 0.14)]
+    return path(points, style or "paper", closed=True)
+
+
+def _clubs(values: Sequence[float], style: str) -> str:
+    """The wheel of a lever escapement, clockwise: each tooth ends in a sloping face; one locking corner stands at the angle `turn`."""
+    x, y, radius, teeth, turn = values
+    step, points = 360 / teeth, []
+    for tooth in range(int(teeth)):
+        corner = turn + tooth * step
+        outline = ((0.76, -0.66), (0.84, -0.42), (0.95, -0.2), (1.04, -0.27), (1.0, 0.0), (0.76, -0.3))
+        points += [polar((x, y), radius * high, corner + step * along) for high, along in outline]
+    return path(points, style or "paper", closed=True)
+
+
+def _geneva(values: Sequence[float], style: str) -> str:
+    """The star of a stopwork for a finger at `distance`: slots for the finger, hollows between them that fit its disc, and at `turn` the one that is not hollowed."""
+    x, y, distance, slots, turn = values
+    half = math.pi / slots
+    outer, crank, disc = distance * math.cos(half), distance * math.sin(half), distance * math.sin(half) * HOLLOW
+    wide = math.degrees(math.asin(SLOT / outer))
+    points: list[Point] = []
+    for slot in range(int(slots)):
+        middle = turn + slot * 360 / slots
+        points += _hollow((x, y), distance, outer, disc, middle) if slot else [polar((x, y), outer, middle + step * (180 / slots - 2 * wide) / 6) for step in range(-6, 7)]
+        at, inner = middle + 180 / slots, distance - crank - SLOT
+        points += [polar((x, y), outer, at - wide), polar((x, y), inner, at - math.degrees(math.asin(SLOT / inner))),
+                   polar((x, y), inner, at + math.degrees(math.asin(SLOT / inner))), polar((x, y), outer, at + wide)]
+    return path(points, style or "paper", closed=True)
+
+
+def _hollow(centre: Point, distance: float, outer: float, disc: float, middle: float) -> list[Point]:
+    """The hollow that faces `middle`, an arc about the place of the finger's arbor."""
+    arbor = polar(centre, distance, middle)
+    across = math.degrees(math.acos((distance**2 + disc**2 - outer**2) / (2 * distance * disc)))
+    return [polar(arbor, disc, middle + 180 + across * step / 6) for step in range(6, -7, -1)]
+
+
 def _coil(values: Sequence[float], style: str) -> str:
     """A spiral from a small hub out to the radius."""
     x, y, radius, turns = values
@@ -153,5 +199,5 @@ def _count(values: Sequence[float], style: str) -> str:
 
 _SHAPES: dict[str, Callable[[Sequence[float], str], str]] = {
     "line": _line, "shape": _shape, "curve": _curve, "circle": _circle, "dot": _dot, "box": _box, "arc": _arc, "wheel": _wheel,
-    "ratchet": _ratchet, "coil": _coil, "snail": _snail, "rack": _rack, "ring": _ring, "dial": _dial, "hole": _hole, "bell": _bell, "count": _count,
+    "ratchet": _ratchet, "points": _points, "clubs": _clubs, "geneva": _geneva, "coil": _coil, "snail": _snail, "rack": _rack, "ring": _ring, "dial": _dial, "hole": _hole, "bell": _bell, "count": _count,
 }

@@ -4,11 +4,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from html import escape
 
 from build_tools.figures import labels
 from build_tools.figures.planting import ANGLES, Disc, Planting, Stand, escape_radius, extent, modules, planting, scale
 from build_tools.figures.svg import WIDTH, Point, circle, drawing, group, line, link, number, path, polar, rectangle, ring, text
-from build_tools.figures.wheelwork import Axle, Wheelwork, turns
+from build_tools.figures.wheelwork import Axle, Wheelwork, sentence
 
 MARGIN = 4
 LINES = 15  # px from one line of a label to the next
@@ -16,6 +17,7 @@ BEYOND = 16.0  # modules from the rim of a contrate wheel to the wheel on the ar
 SPOKES = 5
 DEEPEST = 9.0  # px from root to tip: coarse teeth are drawn low, so that the pitch circle stays what is seen first
 LEGS = 7  # an escape wheel with fewer teeth is drawn as legs
+TOUCH = 12.0  # px: the least radius at which a wheel answers a touch
 SPOKED = 13.0  # px of radius from which a wheel shows its spokes
 
 
@@ -37,8 +39,9 @@ def plan(work: Wheelwork, name: str, title: str, says: str, addresses: Mapping[s
     planted = planting(work)
     sheet = _sheet(work, planted)
     size = (WIDTH, sheet.height)
-    wheels = [_wheel(work, place, stand, planted, sheet) for place, stand in planted.stands.items()]
-    across = [_across(work, place, planted, sheet) for place in planted.across]
+    words = {place: addresses.get(axle.name, "") for place, axle in enumerate(work.axles)}
+    wheels = [_wheel(work, place, stand, planted, sheet, words[place]) for place, stand in planted.stands.items()]
+    across = [_across(work, place, planted, sheet, words[place]) for place in planted.across]
     return drawing(name, title, says, size, [*wheels, *across, *_labels(work, planted, sheet, addresses)], "train plan")
 
 
@@ -75,17 +78,29 @@ def _end_across(work: Wheelwork, place: int, planted: Planting) -> Stand:
     return Stand(x, y, (Disc(max(escape_radius(work.axles[place].escape), 6.0), 1, 1.0, 0, -1),))
 
 
-def _wheel(work: Wheelwork, place: int, stand: Stand, planted: Planting, sheet: _Sheet) -> str:
+def _wheel(work: Wheelwork, place: int, stand: Stand, planted: Planting, sheet: _Sheet, href: str) -> str:
     """One arbor with all that turns with it."""
     axle = work.axles[place]
-    x, y = sheet.at(stand)
     parts = [_disc(disc, axle, _phase(work, place, disc, planted), sheet.scale) for disc in sorted(stand.discs, key=lambda disc: -disc.radius)]
     if axle.pins:
         parts.append(_pins(axle, stand, sheet.scale))
-    rate = f"{axle.rate.numerator}/{axle.rate.denominator}"
-    says = f"{axle.name}: {turns(axle, work.timed)}"
+    reach = max([disc.radius for disc in stand.discs], default=0.0) * sheet.scale
     spin = group([*parts, circle((0, 0), 1.6, "solid")], "spin")
-    return group([f"<title>{says}</title>", spin], "arbor", f'data-place="{place}" data-rate="{rate}" transform="translate({number(x)} {number(y)})"')
+    return _arbor(work, place, [spin], "arbor", href, reach, _moved(sheet.at(stand)))
+
+
+def _moved(point: Point) -> str:
+    return f"translate({number(point[0])} {number(point[1])})"
+
+
+def _arbor(work: Wheelwork, place: int, parts: Sequence[str], style: str, href: str, reach: float, transform: str, away: float = 0.0) -> str:
+    """The group of one arbor with what the page's script needs: its rate, its sentence, its word, and where it may be touched (so far above its middle)."""
+    axle = work.axles[place]
+    rate = f"{axle.rate.numerator}/{axle.rate.denominator}"
+    word = f' data-word="{escape(href)}"' if href else ""
+    off = f' data-away="{number(away)}"' if away else ""
+    more = f'data-place="{place}" data-rate="{rate}" data-reach="{number(max(reach, TOUCH))}"{off}{word} transform="{transform}"'
+    return group([f"<title>{escape(sentence(work, axle), quote=False)}</title>", *parts], style, more)
 
 
 def _disc(disc: Disc, axle: Axle, phase: float, unit: float) -> str:
@@ -135,18 +150,27 @@ def _phase(work: Wheelwork, place: int, disc: Disc, planted: Planting) -> float:
     return (towards + 180 + of_tooth * 360 / disc.teeth) % 360
 
 
-def _across(work: Wheelwork, place: int, planted: Planting, sheet: _Sheet) -> str:
+def _across(work: Wheelwork, place: int, planted: Planting, sheet: _Sheet, href: str) -> str:
     """An arbor at right angles to the rest, seen from its side: pinion over the contrate wheel's rim, its own wheel beyond."""
     axle, unit = work.axles[place], sheet.scale
     contrate = planted.stands[axle.by or 0]
-    x, y = sheet.at(contrate)
     rim = contrate.discs[-1].radius * unit
     half, wheel, far = axle.driven * modules(work)[axle.by or 0] / 2 * unit, escape_radius(axle.escape) * unit, rim + BEYOND * unit
-    return group([
+    parts = [
         line((0, 6 * unit - rim), (0, -far - 4 * unit)),
-        rectangle(-half, -rim - 3 * unit, 2 * half, 6 * unit, "paper"),
-        rectangle(-wheel, -far - 2 * unit, 2 * wheel, 4 * unit, "paper"),
-    ], "across", f'transform="translate({number(x)} {number(y)}) rotate({_way_across(work, place, planted)})"')
+        rectangle(-half, -rim - 3 * unit, 2 * half, 6 * unit, "paper"), _edge(axle.driven, half, -rim - 3 * unit, 6 * unit),
+        rectangle(-wheel, -far - 2 * unit, 2 * wheel, 4 * unit, "paper"), _edge(axle.escape, wheel, -far - 2 * unit, 4 * unit),
+    ]
+    transform = f"{_moved(sheet.at(contrate))} rotate({_way_across(work, place, planted)})"
+    return _arbor(work, place, parts, "arbor across", href, max(wheel, half), transform, far)
+
+
+def _edge(teeth: int, half: float, top: float, high: float) -> str:
+    """The teeth of a wheel seen from its edge, those on the near side as short lines; the script moves them as the wheel turns."""
+    turns_ = [2 * math.pi * tooth / teeth for tooth in range(teeth)]
+    near = [half * math.sin(turn) for turn in turns_ if math.cos(turn) > 1e-9]
+    d = "".join(f"M{number(x)} {number(top)}v{number(high)}" for x in near)
+    return f'<path class="thin edge" data-teeth="{teeth}" data-half="{number(half)}" data-top="{number(top)}" data-high="{number(high)}" d="{d}"/>' if teeth else ""
 
 
 def _labels(work: Wheelwork, planted: Planting, sheet: _Sheet, addresses: Mapping[str, str]) -> list[str]:

@@ -99,10 +99,11 @@ def term_of(name: str, library: Library) -> str:
 
 def in_words(work: Wheelwork) -> str:
     """The whole wheelwork as sentences, one for each arbor."""
-    return " ".join(_sentence(work, axle) for axle in work.axles)
+    return " ".join(sentence(work, axle) for axle in work.axles)
 
 
-def _sentence(work: Wheelwork, axle: Axle) -> str:
+def sentence(work: Wheelwork, axle: Axle) -> str:
+    """One arbor in words: what it carries, what drives it, how fast it turns."""
     carries = " and ".join(_carried(axle))
     driver = "" if axle.by is None else f", driven by the {work.axles[axle.by].name} wheel of {work.axles[axle.by].wheel}"
     return f"{axle.name[:1].upper()}{axle.name[1:]} arbor: {carries or 'no wheel'}{driver}; {turns(axle, work.timed)}."

@@ -30,13 +30,18 @@ def _folder(path: str) -> str:
     return path.removesuffix(".md").removesuffix("index").rstrip("/")
 
 
-def figure(drawing: str, caption: str = "", words: str = "", style: str = "", moments: Sequence[tuple[str, str]] = ()) -> str:
-    """One block of HTML around a drawing; `words` say the same for whoever cannot see it, `moments` do so picture by picture."""
+def figure(drawing: str, caption: str = "", words: str = "", style: str = "") -> str:
+    """One block of HTML around a drawing; `words` say the same for whoever cannot see it."""
     said = f"<figcaption>{escape(caption, quote=False)}</figcaption>" if caption else ""
     told = f'<details class="told"><summary>The same in words</summary><p>{escape(words, quote=False)}</p></details>' if words else ""
-    rows = "".join(f"<li><b>{escape(title, quote=False)}.</b> {escape(says, quote=False)}</li>" for title, says in moments)
-    style = " ".join(filter(None, ("figure", style, "told-in-steps" if moments else "")))
-    return f'<figure class="{style}">{drawing}{said}{f"<ol>{rows}</ol>" if rows else ""}{told}</figure>\n'
+    style = f"figure {style}".strip()
+    return f'<figure class="{style}">{drawing}{said}{told}</figure>\n'
+
+
+def told_in_steps(drawings: Sequence[str], moments: Sequence[tuple[str, str]]) -> str:
+    """Several drawings in order, each with its title and text below it."""
+    steps = "".join(f"<li>{drawn}<p><b>{escape(title, quote=False)}.</b> {escape(says, quote=False)}</p></li>" for drawn, (title, says) in zip(drawings, moments))
+    return f'<figure class="figure told-in-steps"><ol>{steps}</ol></figure>\n'
 
 
 def plan_of(entry: Count, view: View) -> str:

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from html import escape as html
 from typing import Any
@@ -11,7 +11,7 @@ from build_tools.figures import count_wheel, escapement, pin_barrel, rack, strik
 from build_tools.figures.answer import picture
 from build_tools.library import Library
 from build_tools.render.curves import moon_error, rods
-from build_tools.render.figure import elevation_of, figure, plan_of, word_addresses
+from build_tools.render.figure import elevation_of, figure, plan_of, told_in_steps, word_addresses
 from build_tools.render.plate import named_figure
 from build_tools.render.prose import escape
 from build_tools.render.view import View
@@ -33,11 +33,15 @@ def _rack(view: View) -> str:
 
 
 def _rack_cycle(view: View) -> str:
-    return figure(strike_cycle.rack_cycle("rack-cycle"), moments=strike_cycle.moments(strike_cycle.RACK_STATES))
+    return told_in_steps(strike_cycle.rack_cycle("rack-cycle", word_addresses(view)), _moments(strike_cycle.RACK_STATES))
 
 
 def _count_cycle(view: View) -> str:
-    return figure(strike_cycle.count_wheel_cycle("count-cycle"), moments=strike_cycle.moments(strike_cycle.COUNT_STATES))
+    return told_in_steps(strike_cycle.count_wheel_cycle("count-cycle", word_addresses(view)), _moments(strike_cycle.COUNT_STATES))
+
+
+def _moments(states: Sequence[strike_cycle.State]) -> list[tuple[str, str]]:
+    return [(state.title, state.says) for state in states]
 
 
 def _count_wheel(view: View) -> str:

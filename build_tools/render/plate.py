@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from html import escape as html
 
 from build_tools.figures import plate as figures
+from build_tools.figures.names import Name, in_order
 from build_tools.library import Library
 from build_tools.model import Plate
 from build_tools.model_parts import PlatePart
@@ -12,7 +13,6 @@ from build_tools.render.figure import addresses, figure
 from build_tools.render.prose import escape, plain
 from build_tools.render.view import View
 
-_OUT_OF_SEARCH = "---\nsearch: {exclude: true}\n---\n"
 FIND = "plates/by-look.md"
 MOST = 2  # plates on the page of one word
 
@@ -67,7 +67,7 @@ def _by_look(library: Library) -> str:
     for entry in sorted(library.of_kind("plate"), key=lambda one: one.order):
         rows = [_close_up(entry, part, view) for part in entry.parts if part.draw]
         parts.append(f'## {escape(entry.name)}\n\n{figures.once(entry)}<ul class="looks parts">{"".join(rows)}</ul>\n')
-    return _OUT_OF_SEARCH + "\n".join(parts)
+    return "\n".join(parts)
 
 
 def _close_up(entry: Plate, part: PlatePart, view: View) -> str:
@@ -85,17 +85,27 @@ def _answers_path(entry: Plate) -> str:
 
 
 def _blank(entry: Plate, library: Library) -> str:
-    view = View(library, _blank_path(entry))
-    drawn = figure(figures.to_fill_in(entry, words_in(entry, library)), style="large")
-    rows = "".join(f"<li>{number} <span></span></li>" for number, _ in figures.numbered(entry))
-    return f'{_OUT_OF_SEARCH}# {escape(entry.name)}: name the parts\n\n{drawn}\n<ul class="blanks">{rows}</ul>\n\n[Answers]({view.to(_answers_path(entry))})\n{{: .answers-link }}\n'
+    words = words_in(entry, library)
+    return blank_sheet(entry.name, figures.to_fill_in(entry, words), figures.names_of(entry, words), View(library, _blank_path(entry)), _answers_path(entry))
 
 
 def _answers(entry: Plate, library: Library) -> str:
+    words = words_in(entry, library)
     view = View(library, _answers_path(entry))
-    rows = "\n".join(f"{number}. {view.link(part.of, part.says)}" for number, part in figures.numbered(entry))
-    drawn = figure(figures.to_fill_in(entry, words_in(entry, library)), style="large")
-    return f"{_OUT_OF_SEARCH}# Answers: {escape(entry.name)}\n\n{drawn}\n{rows}\n\n[With the names]({view.to(f'plates/{entry.id}.md')})\n"
+    return answer_sheet(entry.name, figures.to_fill_in(entry, words), figures.names_of(entry, words), view, f"plates/{entry.id}.md")
+
+
+def blank_sheet(title: str, drawn: str, names: Sequence[Name], view: View, answers: str) -> str:
+    """A drawing with numbers in place of names, and a line to write on for each."""
+    rows = "".join(f"<li>{number} <span></span></li>" for number, _ in in_order(names))
+    drawing = figure(drawn, style="large")
+    return f'# {escape(title)}: name the parts\n\n{drawing}\n<ul class="blanks">{rows}</ul>\n\n[Answers]({view.to(answers)})\n{{: .answers-link }}\n'
+
+
+def answer_sheet(title: str, drawn: str, names: Sequence[Name], view: View, whole: str) -> str:
+    """The same drawing with the word of each number; each `word` of the names is a reference."""
+    rows = "\n".join(f"{number}. {view.link(name.word, name.says)}" for number, name in in_order(names))
+    return f"# Answers: {escape(title)}\n\n{figure(drawn, style='large')}\n{rows}\n\n[With the names]({view.to(whole)})\n"
 
 
 def plate_list(entries: Sequence[Plate], view: View) -> str:

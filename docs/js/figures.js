@@ -16,6 +16,13 @@
     return made;
   }
 
+  function shape(tag, attributes, parent) {
+    var made = document.createElementNS("http://www.w3.org/2000/svg", tag);
+    Object.keys(attributes).forEach(function (name) { made.setAttribute(name, attributes[name]); });
+    parent.appendChild(made);
+    return made;
+  }
+
   function slider(parent, name) {
     var label = make("label", name + " ", parent);
     var input = document.createElement("input");
@@ -27,56 +34,80 @@
     return input;
   }
 
+  /** The controls below a drawing: a button, a speed, and the line that says what is seen. */
+  function controls(moving, figure, says) {
+    var bar = document.createElement("div");
+    bar.className = "motion";
+    moving.button = make("button", "Set in motion", bar);
+    moving.button.type = "button";
+    moving.speed = slider(bar, "Speed");
+    moving.said = document.createElement("p");
+    moving.said.className = "said";
+    moving.said.setAttribute("aria-live", "polite");
+    moving.said.textContent = says;
+    moving.drawing.after(bar, moving.said);
+    moving.running = false;
+    moving.button.addEventListener("click", function () { moving.running ? pause(moving) : start(moving); });
+    if (window.matchMedia("(prefers-reduced-motion: reduce)").matches) { moving.speed.value = "15"; }
+    return bar;
+  }
+
+  function start(moving) {
+    moving.running = true;
+    moving.button.textContent = "Pause";
+    moving.before = performance.now();
+    requestAnimationFrame(function step(now) {
+      if (!moving.running || !moving.drawing.isConnected) { return; }
+      moving.step(Math.max(0, Math.min(now - moving.before, 100)) / 1000);
+      moving.before = now;
+      requestAnimationFrame(step);
+    });
+  }
+
+  function pause(moving) {
+    moving.running = false;
+    moving.button.textContent = "Set in motion";
+  }
+
   /** One train: its arbors, its controls, and the line that says what was touched. */
   function Train(figure) {
     this.drawing = figure.querySelector(".drawing.plan");
-    this.arbors = Array.prototype.map.call(this.drawing.querySelectorAll(".arbor[data-rate]"), function (arbor) {
-      return { shape: arbor, spin: arbor.querySelector(".spin"), rate: rate(arbor.dataset.rate), says: arbor.querySelector("title").textContent };
+    this.arbors = Array.prototype.map.call(this.drawing.querySelectorAll(".arbor[data-rate]"), function (shape) {
+      return { shape: shape, spin: shape.querySelector(".spin"), edges: shape.querySelectorAll(".edge"), rate: rate(shape.dataset.rate), says: shape.querySelector("title").textContent };
     });
     this.fastest = Math.max.apply(null, this.arbors.map(function (arbor) { return Math.abs(arbor.rate); }));
     this.turned = 0; /* turns of an arbor whose rate is 1 */
-    this.running = false;
-    this.controls(figure);
+    controls(this, figure, "Touch or point at a wheel to name it.");
     this.naming();
   }
 
-  Train.prototype.controls = function (figure) {
-    var bar = document.createElement("div"), train = this;
-    bar.className = "motion";
-    this.button = make("button", "Set in motion", bar);
-    this.button.type = "button";
-    this.speed = slider(bar, "Speed");
-    this.said = document.createElement("p");
-    this.said.className = "said";
-    this.said.textContent = "Touch a wheel to name it.";
-    this.drawing.after(bar, this.said);
-    this.button.addEventListener("click", function () { train.running ? train.pause() : train.start(); });
-    if (window.matchMedia("(prefers-reduced-motion: reduce)").matches) { this.speed.value = "15"; }
-  };
-
+  /** Above the drawing a place to touch for each arbor, the small ones on top; keys reach them one after another. */
   Train.prototype.naming = function () {
-    var train = this;
-    this.arbors.forEach(function (arbor) {
-      arbor.shape.addEventListener("click", function () { train.name(arbor); });
-      arbor.shape.addEventListener("mouseenter", function () { train.name(arbor); });
+    var train = this, layer = shape("g", { "class": "touched" }, this.drawing);
+    this.arbors.slice().sort(function (a, b) { return b.shape.dataset.reach - a.shape.dataset.reach; }).forEach(function (arbor) {
+      var data = arbor.shape.dataset;
+      var place = shape("circle", {
+        "class": "hit", r: data.reach, cy: -(data.away || 0), transform: arbor.shape.getAttribute("transform"), tabindex: "0", role: "button", "aria-label": arbor.says,
+      }, layer);
+      place.addEventListener("click", function () { train.name(arbor, true); });
+      place.addEventListener("mouseenter", function () { if (!train.held) { train.name(arbor, false); } });
+      place.addEventListener("focus", function () { train.name(arbor, train.held); });
+      place.addEventListener("keydown", function (event) {
+        if (event.key !== "Enter" && event.key !== " ") { return; }
+        event.preventDefault();
+        train.name(arbor, true);
+        var link = train.said.querySelector("a");
+        if (link) { link.focus(); }
+      });
     });
   };
 
-  Train.prototype.name = function (named) {
+  /** Says what an arbor carries; held, the line stays until another is chosen, so that its link can be reached. */
+  Train.prototype.name = function (named, held) {
+    this.held = held;
     this.arbors.forEach(function (arbor) { arbor.shape.classList.toggle("named", arbor === named); });
-    this.said.textContent = named.says.charAt(0).toUpperCase() + named.says.slice(1) + ".";
-  };
-
-  Train.prototype.start = function () {
-    this.running = true;
-    this.button.textContent = "Pause";
-    this.before = performance.now();
-    requestAnimationFrame(this.step.bind(this));
-  };
-
-  Train.prototype.pause = function () {
-    this.running = false;
-    this.button.textContent = "Set in motion";
+    this.said.textContent = named.says + " ";
+    if (named.shape.dataset.word) { make("a", "What it is", this.said).href = named.shape.dataset.word; }
   };
 
   /** Turns a second of the arbor whose rate is 1; at the middle setting the fastest turns once in six seconds. */
@@ -85,51 +116,64 @@
     return Math.pow(10, power) / 6 / this.fastest;
   };
 
-  Train.prototype.step = function (now) {
-    if (!this.running || !this.drawing.isConnected) { return; }
-    this.turned += this.pace() * Math.max(0, Math.min(now - this.before, 100)) / 1000;
-    this.before = now;
-    var turned = this.turned;
+  Train.prototype.step = function (seconds) {
+    var turned = this.turned += this.pace() * seconds;
     this.arbors.forEach(function (arbor) {
-      arbor.spin.setAttribute("transform", "rotate(" + (360 * (turned * arbor.rate % 1)).toFixed(2) + ")");
+      var part = turned * arbor.rate % 1;
+      if (arbor.spin) { arbor.spin.setAttribute("transform", "rotate(" + (360 * part).toFixed(2) + ")"); }
+      arbor.edges.forEach(function (edge) { turnEdge(edge.dataset, edge, part); });
     });
-    requestAnimationFrame(this.step.bind(this));
   };
 
-  var MOMENTS = { 0: "The entry pallet holds a tooth", 1: "Impulse on the entry pallet", 3: "The exit pallet holds a tooth", 4: "Impulse on the exit pallet" };
+  /** A wheel seen from its edge: the teeth of the near side wander across. */
+  function turnEdge(data, edge, part) {
+    var d = "";
+    for (var tooth = 0; tooth < Number(data.teeth); tooth += 1) {
+      var angle = 2 * Math.PI * (tooth / data.teeth + part);
+      if (Math.cos(angle) > 0) { d += "M" + (data.half * Math.sin(angle)).toFixed(2) + " " + data.top + "v" + data.high; }
+    }
+    edge.setAttribute("d", d);
+  }
+
   var SLOWEST = 20; /* seconds for one swing to and fro */
 
   /** One escapement: its moments, and where wheel and pallets turn. */
   function Escapement(figure) {
-    var beat = figure.querySelector(".beat");
+    var beat = figure.querySelector(".beat"), escapement = this;
     this.drawing = figure.querySelector(".drawing");
     this.wheel = beat.querySelector(".wheel");
     this.pallets = beat.querySelector(".pallets");
     this.about = { wheel: beat.dataset.wheel, pallets: beat.dataset.arbor };
     this.frames = beat.dataset.frames.split(";").map(function (frame) { return frame.split(",").map(Number); });
+    this.says = beat.dataset.says.split("|");
     this.tooth = Number(beat.dataset.tooth); /* degrees from tooth to tooth */
     this.swings = 0;
-    this.running = false;
-    Train.prototype.controls.call(this, figure);
-    this.said.textContent = "One swing to and fro lets one tooth pass.";
+    var next = make("button", "Next moment", controls(this, figure, "One swing to and fro lets one tooth pass."));
+    next.type = "button";
+    next.addEventListener("click", function () { pause(escapement); escapement.next(); });
   }
 
-  Escapement.prototype.start = Train.prototype.start;
-  Escapement.prototype.pause = Train.prototype.pause;
-
-  Escapement.prototype.step = function (now) {
-    if (!this.running || !this.drawing.isConnected) { return; }
-    var seconds = SLOWEST * Math.pow(0.1, Number(this.speed.value) / 100);
-    this.swings += Math.max(0, Math.min(now - this.before, 100)) / 1000 / seconds;
-    this.before = now;
-    this.show(this.frames[Math.floor(this.swings % 1 * this.frames.length)], Math.floor(this.swings));
-    requestAnimationFrame(this.step.bind(this));
+  Escapement.prototype.step = function (seconds) {
+    this.swings += seconds / (SLOWEST * Math.pow(0.1, Number(this.speed.value) / 100));
+    this.show();
   };
 
-  Escapement.prototype.show = function (frame, teeth) {
+  /** On to the middle of the next lock, impulse or drop, without moving by itself. */
+  Escapement.prototype.next = function () {
+    var all = this.frames.length, here = Math.floor(this.swings % 1 * all), at = here, last, frames = this.frames;
+    function moment(place) { return frames[place % all][2]; }
+    while (moment(at) === moment(here)) { at += 1; }
+    last = at;
+    while (moment(last + 1) === moment(at)) { last += 1; }
+    this.swings = Math.floor(this.swings) + (Math.floor((at + last) / 2) + 0.5) / all;
+    this.show();
+  };
+
+  Escapement.prototype.show = function () {
+    var frame = this.frames[Math.floor(this.swings % 1 * this.frames.length)], teeth = Math.floor(this.swings);
     this.pallets.setAttribute("transform", "rotate(" + frame[0] + " " + this.about.pallets + ")");
     this.wheel.setAttribute("transform", "rotate(" + (frame[1] + teeth * this.tooth) % 360 + " " + this.about.wheel + ")");
-    if (this.said.textContent !== MOMENTS[frame[2]]) { this.said.textContent = MOMENTS[frame[2]]; }
+    if (this.said.textContent !== this.says[frame[2]]) { this.said.textContent = this.says[frame[2]]; }
   };
 
   /** The pins of a melody light up while the page plays it: the n-th button plays the n-th strip. */
