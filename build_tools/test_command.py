@@ -6,7 +6,7 @@ import os
 
 from build_tools.environment import ROOT
 
-WHOLE_SUITE = ["--numprocesses", "2"]  # each process builds the site once, so that more of them would gain little
+WHOLE_SUITE = ["--numprocesses", "2", "--dist", "worksteal"]  # two cores; whoever is done takes over half of what the other has left
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -1,6 +1,7 @@
 """What all tests share: the checkout, its knowledge base read once, and its site built once."""
 from __future__ import annotations
 
+import sys
 import threading
 from collections.abc import Iterator
 from functools import partial
@@ -12,6 +13,7 @@ import pytest
 from build_tools.library import Library
 from tests.browser.chromium import MISSING
 from tests.javascript import Page, page
+from tests.knowledge import read_once
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -32,9 +34,7 @@ def root() -> Path:
 @pytest.fixture(scope="session")
 def library():
     """The knowledge base of the checkout; read-only."""
-    from build_tools.library import read_library
-
-    found, problems = read_library(ROOT)
+    found, problems = read_once()
     assert not problems, "\n".join(str(problem) for problem in problems)
     return found
 
@@ -46,11 +46,19 @@ class Quiet(SimpleHTTPRequestHandler):
         pass
 
 
+class Server(ThreadingHTTPServer):
+    """A server to which a browser that leaves in the middle of an answer is nothing to report."""
+
+    def handle_error(self, request: object, client_address: object) -> None:
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)
+
+
 @pytest.fixture(scope="session")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Path]]:
     """An address on this machine, and the folder that is served there."""
     folder = tmp_path_factory.mktemp("site")
-    with ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder))) as http:
+    with Server(("127.0.0.1", 0), partial(Quiet, directory=str(folder))) as http:
         threading.Thread(target=http.serve_forever, daemon=True).start()
         yield f"http://127.0.0.1:{http.server_port}/", folder
         http.shutdown()

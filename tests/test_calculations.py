@@ -6,7 +6,6 @@ import random
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 from scipy.optimize import brentq
@@ -17,15 +16,16 @@ from build_tools.formula.evaluate import operate
 from build_tools.formula.mathml import layout, with_numbers
 from build_tools.formula.plain import written
 from build_tools.given import GivenError
-from build_tools.library import Library, read_library
+from build_tools.library import Library
 from build_tools.model import Calculation
 from build_tools.model_parts import Step
 from build_tools.number import NumberError, as_float, read_number
 from build_tools.published import judge
 from build_tools.solve import among, between
 from tests.javascript import Page
+from tests.knowledge import read_once
 
-LIBRARY, _ = read_library(Path(__file__).resolve().parent.parent)
+LIBRARY, _ = read_once()
 ALL = calculations(LIBRARY)
 WORKED = [entry for entry in ALL if entry.steps]
 CHECKS = [pytest.param(entry, check, id=f"{entry.id}#{check.source.partition(':')[2]}-{number}") for entry in ALL for number, check in enumerate(entry.checks, 1)]

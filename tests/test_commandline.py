@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from build_tools import check_command, commandline
+from build_tools import calc_command, check_command, commandline, key_command
+from tests.knowledge import read_once
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -41,12 +42,21 @@ def run(root: Path, *arguments: str, **more: object) -> subprocess.CompletedProc
 
 
 @pytest.mark.parametrize(("arguments", "hint"), NOT_UNDERSTOOD.values(), ids=NOT_UNDERSTOOD)
-def test_what_is_not_understood_gets_one_line_and_status_2(arguments: list[str], hint: str, root: Path) -> None:
-    done = run(root, *arguments)
-    assert done.returncode == 2, done.stderr
-    assert done.stdout == ""
-    assert done.stderr.count("\n") == 1 and hint in done.stderr
-    assert "Traceback" not in done.stderr
+def test_what_is_not_understood_gets_one_line_and_status_2(
+    arguments: list[str], hint: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for command in (calc_command, key_command):
+        monkeypatch.setattr(command, "read_library", read_once)
+    status = commandline.main(arguments)
+    said = capsys.readouterr()
+    assert (status, said.out) == (2, "")
+    assert said.err.count("\n") == 1 and hint in said.err
+
+
+def test_the_status_and_the_line_reach_the_shell(root: Path) -> None:
+    done = run(root, "chekc")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.count("\n") == 1 and "did you mean check?" in done.stderr
 
 
 @pytest.mark.parametrize("command", commandline.COMMANDS)

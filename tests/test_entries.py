@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from build_tools.checks import run_checks
-from build_tools.library import read_library
 from build_tools.schema import FOLDERS, KIND_OF_FOLDER
+from tests.knowledge import read_once
 
 KB = Path(__file__).resolve().parent.parent / "kb"
 FILES = [path for folder in sorted(FOLDERS.values()) for path in sorted((KB / folder).glob("*"))]
@@ -20,7 +20,7 @@ FILES = [path for folder in sorted(FOLDERS.values()) for path in sorted((KB / fo
 def problems_by_file() -> dict[str, list[str]]:
     """The lines of `check` for the real knowledge base, by file."""
     found: dict[str, list[str]] = defaultdict(list)
-    for problem in run_checks(*read_library()):
+    for problem in run_checks(*read_once()):
         found[problem.place.path].append(f"{problem.place}: {problem.code} {problem.field}: {problem.what}; {problem.hint}")
     return found
 

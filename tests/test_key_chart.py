@@ -11,10 +11,11 @@ from build_tools.figures.ladder import COLUMN, FONT, LEAST, WIDTH, Rung, ladder
 from build_tools.key import Key
 from build_tools.key_answers import facets
 from build_tools.key_chart import Box, chart
-from build_tools.library import Library, read_library
+from build_tools.library import Library
 from build_tools.render.key import pages
+from tests.knowledge import read_once
 
-LIBRARY = read_library()[0]
+LIBRARY = read_once()[0]
 CHARTS = [(row.name, place.name) for row in facets(LIBRARY) for place in LIBRARY.table("viewpoints")]
 AT_ONCE = 14  # how far the last question may go over the number of boxes: no question has more answers
 

@@ -13,6 +13,13 @@ from build_tools.checks.key import TABLES
 from build_tools.commandline import main
 from build_tools.key_answers import read_answers
 from build_tools.library import Library, read_library
+from tests.knowledge import read_once
+
+
+@pytest.fixture(autouse=True)
+def one_reading(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The command reads the knowledge base once for all tests, or that would be nearly all of their time."""
+    monkeypatch.setattr(key_command, "read_library", read_once)
 
 
 def said(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:

@@ -11,7 +11,8 @@ from build_tools.key import Key
 from build_tools.key_answers import facets
 from build_tools.key_shares import named_shares, question_shares
 from build_tools.key_weigh import Facet
-from build_tools.library import Library, read_library
+from build_tools.library import Library
+from tests.knowledge import read_once
 
 WORDS = {"always": 0.95, "usually": 0.75, "sometimes": 0.25, "rarely": 0.06, "never": 0.01}
 
@@ -105,7 +106,7 @@ def test_from_outside_nothing_is_said_to_be_over_95_in_a_hundred(library: Librar
     assert [one.ref for one in outside] == [one.ref for one in bench]
 
 
-@pytest.mark.parametrize("facet", [row.name for row in facets(read_library()[0])])
+@pytest.mark.parametrize("facet", [row.name for row in facets(read_once()[0])])
 def test_one_group_of_signs_never_speaks_firmly(facet: str, library: Library) -> None:
     key = Key(library, facet)
     plan = key.plan()

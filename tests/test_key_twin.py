@@ -13,7 +13,8 @@ from py_mini_racer import MiniRacer
 from build_tools.key import Key
 from build_tools.key_answers import CANT_TELL, facets
 from build_tools.key_export import generated_scripts
-from build_tools.library import Library, read_library
+from build_tools.library import Library
+from tests.knowledge import read_once
 
 ENGINE = Path(__file__).resolve().parent.parent / "docs" / "js" / "key-engine.js"
 FIND = """
@@ -26,7 +27,7 @@ const find = (facet, answers, viewpoint) => {
 };
 """
 SEED, SETS = 1657, 40
-FACETS = [row.name for row in facets(read_library()[0])]
+FACETS = [row.name for row in facets(read_once()[0])]
 
 
 @pytest.fixture(scope="module")

@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page, Request, Route, sync_playwright
 
 from tests.browser.chromium import MISSING, find_chromium
+from tests.browser.network import Network
 
 PHONE = {"width": 360, "height": 740}
 FLAGS = ["--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run", "--disable-gpu", "--disable-quic"]
@@ -81,6 +82,14 @@ def visitor(browser: Browser, site_address: str) -> Iterator[Callable[..., Visit
 def phone(visitor: Callable[..., Visit]) -> Visit:
     """A phone of 360 by 740 that is touched."""
     return visitor()
+
+
+@pytest.fixture
+def saver(visitor: Callable[..., Visit], network: Network) -> Visit:
+    """A phone that may keep pages, at the address of the test's own `network`, which can be cut off."""
+    visit = visitor(service_workers="allow")
+    visit.address = network.address
+    return visit
 
 
 @pytest.fixture

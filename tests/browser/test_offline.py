@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -20,14 +20,6 @@ def network(built_site: Path) -> Iterator[Network]:
     made = Network(built_site)
     yield made
     made.cut()
-
-
-@pytest.fixture
-def saver(visitor: Callable[..., Visit], network: Network) -> Visit:
-    """A phone that may keep pages, at an address that can be cut off."""
-    visit = visitor(service_workers="allow")
-    visit.address = network.address
-    return visit
 
 
 def saved_whole(visit: Visit, path: str = "") -> Page:

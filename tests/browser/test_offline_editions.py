@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -55,13 +55,6 @@ def network(folder: Path) -> Iterator[Network]:
     made = Network(folder)
     yield made
     made.cut()
-
-
-@pytest.fixture
-def saver(visitor: Callable[..., Visit], network: Network) -> Visit:
-    visit = visitor(service_workers="allow")
-    visit.address = network.address
-    return visit
 
 
 def line(page: Page) -> object:
