@@ -31,7 +31,7 @@ LAYERS = (
     ("report", "scaffold", "calc_output"),
     ("icon", "offline_pack"),
     ("offline",),
-    ("icon", "offline*", "mkdocs_hook", "site_build", "live_server"),
+    ("mkdocs_hook", "site_build", "live_server"),
     ("*_command",),
     ("commandline",),
     ("__main__",),
