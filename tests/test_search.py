@@ -74,6 +74,13 @@ def test_what_people_type_leads_to_the_page(typed: str, pages: list[str], find: 
     assert set(pages) & set(found), f"{typed!r} leads to {found}; give {' or '.join(pages)} a name, in its `asked`"
 
 
+def test_the_names_alone_which_come_with_a_first_visit_lead_to_nearly_all(files: dict[str, str]) -> None:
+    with engine_with(files[NAMES]) as engine:
+        find = finder(engine)
+        missed = [typed for typed, pages in (phrase.values for phrase in phrases()) if not set(pages) & {hit["address"].rstrip("/") for hit in find(typed)[:AMONG]}]
+    assert len(missed) <= 0.02 * sum(1 for _ in phrases()), missed
+
+
 def test_there_are_many_and_none_stands_twice() -> None:
     typed = [phrase.values[0].lower() for phrase in phrases()]
     assert len(typed) == len(set(typed)) >= 500

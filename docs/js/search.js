@@ -8,7 +8,7 @@ ClockRef.search = (function () {
   const SMALL = new Set(("a about after again all am an and any are as at be been before but by can could did do does dont few for from get gets got had has have he how i if in into is it its ive just " +
     "like many me mine much my no not of on one or our out s she should so some t than that the their them then there they thing this to too up us very was way we were what when where " +
     "which while who why will with would you your clock").split(" "));
-  const SMALL_WEIGHT = 0.15, WHOLE = 1, LONGER = 0.6, DOUBLED = 0.85, SLIP = 0.7, TWO_SLIPS = 0.45, IN_TEXT = 0.4, UNKNOWN = 4, LEAST = 0.12;
+  const SMALL_WEIGHT = 0.15, NUMBER_WEIGHT = 1.5, WHOLE = 1, LONGER = 0.6, DOUBLED = 0.85, SLIP = 0.7, TWO_SLIPS = 0.45, IN_TEXT = 0.4, UNKNOWN = 4, LEAST = 0.12;
 
   /** Small letters without accents. */
   function folded(text) {
@@ -107,7 +107,8 @@ ClockRef.search = (function () {
     weight(part) {
       const holders = this.holders.get(part);
       if (SMALL.has(part)) { return SMALL_WEIGHT; }
-      return holders ? Math.log(1 + this.pages.length / holders.size) : UNKNOWN;
+      const telling = holders ? Math.log(1 + this.pages.length / holders.size) : UNKNOWN;
+      return /^\d\d?$/.test(part) ? Math.min(telling, NUMBER_WEIGHT) : telling; /* the names of counts are full of numbers */
     }
 
     /** Which stems a typed word may mean, and how well each fits. */
