@@ -83,7 +83,9 @@ def facet_problems(library: Library, facet: str) -> Iterator[Problem]:
 
 
 def _told_apart(key: Key, a: int, b: int) -> bool:
-    return any(difference(key.facet, question, a, b) >= key.facet.settings.parting for question in key.questions)
+    one, other = (key.facet.outcomes[index].told_by for index in (a, b))  # they answer alike whatever neither speaks of
+    asked = (id for id, question in key.questions.items() if question.ref in one or question.ref in other)
+    return any(difference(key.facet, id, a, b) >= key.facet.settings.parting for id in asked)
 
 
 def _first(key: Key, index: int) -> int:
