@@ -59,7 +59,7 @@ def small() -> Iterator[Callable[..., Find]]:
     def made(pages: dict[str, list[str]], texts: dict[str, str] | None = None, edition: str = "one") -> Find:
         kinds = [{"name": "word", "folder": "terms/", "weight": 1}]
         names = {"edition": "one", "kinds": kinds, "pages": [[0, called[0], "|".join(called[1:]), "", id] for id, called in pages.items()]}
-        wanted = {"edition": edition, "pages": [[(texts or {}).get(id, ""), ""] for id in pages]}
+        wanted = {"edition": edition, "more": [], "pages": [[(texts or {}).get(id, ""), ""] for id in pages]}
         engines.append(engine_with(json.dumps(names), json.dumps(wanted)))
         return finder(engines[-1])
 
@@ -87,7 +87,7 @@ def test_there_are_many_and_none_stands_twice() -> None:
 
 
 def test_every_address_is_a_page_of_the_site(files: dict[str, str], built_site: Path) -> None:
-    with engine_with(files[NAMES]) as engine:
+    with engine_with(files[NAMES], files[TEXT]) as engine:
         addresses = json.loads(engine.eval("JSON.stringify(index.pages.map((page) => page.address))"))
     assert [address for address in addresses if not (built_site / address / "index.html").is_file()] == []
     assert len(addresses) == len(set(addresses)) == len(json.loads(files[TEXT])["pages"])

@@ -1,6 +1,7 @@
 """What the search looks through: every name that a page goes by, and apart from that the words of its text.
 
-``search/names.json`` comes with a first visit; ``search/text.json`` comes with the rest and says what each page is about.
+``search/names.json`` comes with a first visit; ``search/text.json`` comes with the rest and says what each page is about, and what
+pages there are of the kinds that are seldom asked for.
 The matching itself stands in ``docs/js/search.js`` alone.
 """
 
@@ -25,6 +26,7 @@ NAMES, TEXT = "search/names.json", "search/text.json"
 SHOWN = 150  # characters of a page's beginning that stand below its title
 TOO_COMMON = 0.2  # a word in the text of more than this share of all pages tells none from another
 _KEY, _PAGE = "key", "page"
+_LATER = ("count", "source")  # kinds that nobody misses on a first visit without reception
 _WEIGHT = {"count": 0.8, "source": 0.7, "constant": 0.85, "question": 0.9, "plate": 0.9, "melody": 0.95}
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
 
@@ -42,17 +44,18 @@ class Record:
 
 def search_files(library: Library) -> dict[str, str]:
     """Both files by path. The texts stand in the order of the names, and each file carries the edition that it belongs to."""
-    records = [*_entries(library), *_key_pages(library), *_other_pages(library)]
-    kinds = [*SECTIONS, _KEY, _PAGE]
-    folders = {kind: f"{SECTIONS[kind].folder}/" for kind in SECTIONS} | {_KEY: "key/", _PAGE: ""}
-    says = {kind: SECTIONS[kind].one for kind in SECTIONS} | {_KEY: "key", _PAGE: "page"}
+    records = sorted([*_key_pages(library), *_other_pages(library), *_entries(library)], key=lambda record: record.kind in _LATER)
+    rows = [_row(list(_kinds()).index(record.kind), record) for record in records]
+    first = sum(record.kind not in _LATER for record in records)
     edition = hashlib.sha256("".join(f"{record.kind}:{record.id}\n" for record in records).encode()).hexdigest()[:8]
-    names = {
-        "edition": edition,
-        "kinds": [{"name": says[kind], "folder": folders[kind], "weight": _WEIGHT.get(kind, 1)} for kind in kinds],
-        "pages": [_row(kinds.index(record.kind), record) for record in records],
-    }
-    return {NAMES: _written(names), TEXT: _written({"edition": edition, "pages": _texts(records)})}
+    names = {"edition": edition, "kinds": list(_kinds().values()), "pages": rows[:first]}
+    return {NAMES: _written(names), TEXT: _written({"edition": edition, "more": rows[first:], "pages": _texts(records)})}
+
+
+def _kinds() -> dict[str, dict[str, Any]]:
+    """For each kind what it is called, the folder of its pages, and what a find there is worth."""
+    called = {kind: (section.one, f"{section.folder}/") for kind, section in SECTIONS.items()} | {_KEY: ("key", "key/"), _PAGE: ("page", "")}
+    return {kind: {"name": name, "folder": folder, "weight": _WEIGHT.get(kind, 1)} for kind, (name, folder) in called.items()}
 
 
 def _row(kind: int, record: Record) -> list[Any]:

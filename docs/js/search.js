@@ -57,15 +57,19 @@ ClockRef.search = (function () {
     constructor(names) {
       this.kinds = names.kinds;
       this.edition = names.edition;
-      this.pages = names.pages.map(([kind, title, others = "", asked = "", id = slug(title)]) => ({
-        kind: names.kinds[kind].name, address: `${names.kinds[kind].folder}${id}/`, title, says: "", weight: names.kinds[kind].weight,
-        names: [title, ...parts(others), ...parts(asked)], known: 1 + parts(others).length,
-      }));
+      this.pages = [];
       this.found = new Map(); /* stem → where it stands: [page, name, first word, how many words] */
       this.holders = new Map(); /* stem → the pages that have it anywhere */
       this.texts = new Map(); /* stem → the pages that have it in their text */
       this.known = new Map(); /* each word of the names → its stem */
-      this.pages.forEach((page, at) => { page.words = page.names.map((name, place) => this.addName(at, place, words(name))); });
+      names.pages.forEach((row) => this.addPage(row));
+    }
+
+    addPage([kind, title, others = "", asked = "", id = slug(title)]) {
+      const { name, folder, weight } = this.kinds[kind], names = [title, ...parts(others), ...parts(asked)];
+      const page = { kind: name, address: `${folder}${id}/`, title, says: "", weight, names, known: 1 + parts(others).length };
+      this.pages.push(page);
+      page.words = names.map((each, place) => this.addName(this.pages.length - 1, place, words(each)));
     }
 
     /** Notes where the words of a name stand, and two together as one, as in "countwheel". */
@@ -91,9 +95,10 @@ ClockRef.search = (function () {
       this.holders.get(part).add(page);
     }
 
-    /** Takes the texts in, which may come later than the names; those of another edition are left alone. */
+    /** Takes in the texts and the pages seldom asked for, which may come later than the names; those of another edition are left alone. */
     addTexts(texts) {
       if (texts.edition !== this.edition) { return; }
+      texts.more.forEach((row) => this.addPage(row));
       texts.pages.forEach(([says, more], page) => {
         this.pages[page].says = says;
         for (const part of new Set(words(`${says} ${more}`).map(stem))) {
