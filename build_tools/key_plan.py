@@ -116,15 +116,15 @@ class Plan:
     def candidate(self, question_id: str, evidence: Evidence, state: State, shares: Sequence[float]) -> Candidate:
         """What can be expected of a question: how likely its answer ends the questioning, how far it moves the leading share, and how much nearer it brings."""
         leader, top = leader_of(shares), max(shares)
-        ends = movement = greatest = 0.0
+        ends = movement = nearer = 0.0
         for answer, after in self.facet.afterwards(state, question_id):
             chance = dot(shares, self.facet.shares[question_id][answer])
             movement += chance * max(abs(after[leader] - top), abs(max(after) - top))
-            greatest += chance * max(after)
+            nearer += chance * dot(after, after)
             if self.settled(after, {**evidence, question_id: (answer,)}):
                 ends += chance
         effort = float(self.facet.questions[question_id].effort)
-        return Candidate(question_id, ends, movement, max(greatest - top, 0.0), self.facet.mentioned[question_id], effort, self._unsure(question_id, evidence))
+        return Candidate(question_id, ends, movement, max(nearer - dot(shares, shares), 0.0), self.facet.mentioned[question_id], effort, self._unsure(question_id, evidence))
 
     def _unsure(self, question_id: str, evidence: Evidence) -> int:
         """How many questions about the same thing could not be told."""

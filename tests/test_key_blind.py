@@ -19,7 +19,7 @@ MISSED = {
     "second-count-missed": "the description holds a wrong answer beside one that contradicts it: a slip, and a single other witness",
 }
 MISSED_WHEN_ASKED = {
-    "long-barrel-behind-glass": "three trains with two fans are settled as a chime, which they mostly are, before its barrel is asked about",
+    "second-count-missed": "the same slip, asked for before the count wheel has a second witness",
     "empty-holes-stepping-hand": "few clocks have empty holes, so they are asked about too late",
 }
 

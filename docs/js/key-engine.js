@@ -170,18 +170,19 @@ ClockRef.key = (function () {
       const leader = leaderOf(shares);
       const top = shares[leader];
       const found = { id, ends: 0, movement: 0 };
-      let greatest = 0;
+      const squares = (list) => sum(list.map((share) => share * share));
+      let nearer = 0;
       Object.entries(this.shares[id]).forEach(([answer, row]) => {
         const chance = sum(row.map((share, index) => shares[index] * share));
         const after = this.posterior(this.add(state, id, answer));
         found.movement += chance * Math.max(Math.abs(after[leader] - top), Math.abs(Math.max(...after) - top));
-        greatest += chance * Math.max(...after);
+        nearer += chance * squares(after);
         if (this.settled(after, { ...evidence, [id]: answer }, reach).length) { found.ends += chance; }
       });
       const { group, mentioned, effort } = this.questions[id];
       const unsure = Object.keys(evidence).filter((asked) => evidence[asked] === CANT_TELL && this.questions[asked].group === group).length;
-      const nearer = Math.max(greatest - top, 0);
-      found.worth = (found.ends + this.needs.nearness * nearer) * mentioned * this.needs.unsureAgain ** unsure / Math.sqrt(effort);
+      const gain = Math.max(nearer - squares(shares), 0);
+      found.worth = (found.ends + this.needs.nearness * gain) * mentioned * this.needs.unsureAgain ** unsure / Math.sqrt(effort);
       return found;
     }
 

@@ -160,7 +160,7 @@ class Arrays:
         top = shares[np.arange(len(shares)), leader]
         there = np.take_along_axis(after, leader[:, None, None], axis=2)[:, :, 0]
         movement = (chance * np.maximum(np.abs(there - top[:, None]), np.abs(after.max(axis=2) - top[:, None]))).sum(axis=1)
-        nearer = np.maximum((chance * after.max(axis=2)).sum(axis=1) - top, 0.0)
+        nearer = np.maximum((chance * (after**2).sum(axis=2)).sum(axis=1) - (shares**2).sum(axis=1), 0.0)
         ends = (chance * self._ends(states, after, place)).sum(axis=1)
         useful = (movement >= self.needs.worth_asking) | (ends >= self.needs.worth_asking)
         return np.where(useful, self.score(states, ends, nearer, place), -1.0)
