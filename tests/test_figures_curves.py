@@ -8,7 +8,7 @@ import pytest
 
 from build_tools.figures.curve import Axis, Line, curve, marks
 from build_tools.library import Library
-from build_tools.render.curves import curve_of, moon_error, rods
+from build_tools.render.curves import curve_of, moon_error, readings, rods
 from build_tools.render.view import View
 from tests.test_figures_trains import SVG, boxes, drawn, overlapping
 
@@ -30,7 +30,7 @@ def svg_in(html: str):
 def all_curves(library: Library) -> dict[str, str]:
     view = View(library, "calculations/x.md")
     made = {entry.id: curve_of(entry, view) for entry in library.of_kind("calculation") if entry.plot}
-    return {**made, "moon": moon_error(view), "rods": rods(view)}
+    return {**made, "moon": moon_error(view), "rods": rods(view), "readings": readings(view)}
 
 
 def test_labels_stand_clear_of_one_another_on_a_phone(library: Library) -> None:

@@ -10,7 +10,7 @@ import pytest
 from build_tools.figures.answer import SIDE, picture
 from build_tools.library import Library
 from build_tools.render import pages
-from build_tools.render.pictures import PICTURES, gallery, generated_scripts
+from build_tools.render.pictures import PICTURES, gallery, generated_scripts, picture_sheets
 from build_tools.render.view import View
 
 
@@ -20,12 +20,38 @@ def texts(library: Library) -> dict[str, str]:
 
 
 def test_every_figure_stands_on_pages_that_exist(library: Library) -> None:
-    assert [ref for each in PICTURES for ref in each.on if ref not in library] == []
+    rows = library.table("figures")
+    assert {row.name for row in rows} == set(PICTURES)
+    assert [ref for row in rows for ref in row.cells["shown_on"] if ref.strip("[]") not in library] == []
 
 
-def test_the_gallery_shows_one_of_each(library: Library) -> None:
+def test_the_gallery_shows_every_figure(library: Library) -> None:
     text = gallery(library)["figures.md"]
-    assert [each.title for each in PICTURES if f"## {each.title}" not in text] == []
+    heads = [row.says for row in library.table("figures")] + [entry.name for entry in library.of_kind("plate")]
+    assert [head for head in heads if f"## {head}" not in text] == []
+    curves = [f'id="curve-{entry.id}-title"' for entry in library.of_kind("calculation") if entry.plot]
+    barrels = [f'id="pins-{entry.id}-title"' for entry in library.of_kind("melody")]
+    trains = [f"counts/{entry.id}.md" for entry in library.of_kind("count")]
+    assert [mark for mark in curves + barrels + trains if mark not in text] == []
+
+
+def test_every_train_type_with_wheels_shows_them_in_plan_and_from_the_side(library: Library, texts: dict[str, str]) -> None:
+    without = {entry.id for entry in library.of_kind("train") if not all(f'class="drawing train {view}"' in texts[f"trains/{entry.id}.md"] for view in ("plan", "elevation"))}
+    assert without == {"not-mechanical"}, "battery and mains movements have no train of this reference"
+
+
+def test_every_count_shows_its_wheels_in_plan_and_from_the_side(library: Library, texts: dict[str, str]) -> None:
+    for entry in library.of_kind("count"):
+        assert all(f'class="drawing train {view}"' in texts[f"counts/{entry.id}.md"] for view in ("plan", "elevation")), entry.id
+
+
+def test_figures_with_names_have_a_sheet_to_fill_in_and_its_answers(library: Library) -> None:
+    made = picture_sheets(library)
+    for name, picture in PICTURES.items():
+        if picture.blank:
+            blank, answers = made[f"figures/{name}/to-fill-in.md"], made[f"figures/{name}/answers.md"]
+            assert blank.count("<li>") == len(picture.names) and not any(f">{each.says}<" in blank for each in picture.names), name
+            assert all(f"[{each.says}](" in answers for each in picture.names), name
 
 
 def test_every_drawing_on_every_page_is_well_formed_and_says_what_it_shows(texts: dict[str, str]) -> None:
@@ -83,6 +109,6 @@ def test_the_live_key_gets_every_drawing(library: Library) -> None:
 
 
 def test_a_figure_looks_the_same_from_every_page_but_for_its_addresses(library: Library) -> None:
-    for each in PICTURES:
+    for name, each in PICTURES.items():
         one, other = each.draw(View(library, "terms/a.md")), each.draw(View(library, "figures.md"))
-        assert re.sub(r'href="[^"]*"', "", one) == re.sub(r'href="[^"]*"', "", other), each.id
+        assert re.sub(r'href="[^"]*"', "", one) == re.sub(r'href="[^"]*"', "", other), name

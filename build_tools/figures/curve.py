@@ -5,7 +5,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from build_tools.figures.labels import spread
+from build_tools.figures.labels import cut, spread
 from build_tools.figures.svg import WIDTH, Point, circle, drawing, group, line, path, text, text_width
 
 TOP, BOTTOM, RIGHT = 34.0, 214.0, 316.0  # px: the edges of the field
@@ -30,10 +30,11 @@ class Axis:
 
 @dataclass(frozen=True)
 class Line:
-    """One curve through its points; `name` stands at its end where there are several."""
+    """One curve through its points, or the points alone as `dots`; `name` stands at its end where there are several."""
 
     points: tuple[Point, ...]
     name: str = ""
+    dots: bool = False
 
 
 def marks(least: float, most: float, about: int = 5) -> list[tuple[float, str]]:
@@ -61,9 +62,17 @@ def curve(name: str, title: str, says: str, across: Axis, up: Axis, lines: Seque
     left = 14 + max(text_width(words, SMALL) for _, words in up_marks)
     right = RIGHT - (max(text_width(each.name, SMALL) for each in lines) if len(lines) > 1 else 0)
     field = _Field(min(xs), max(xs), low, high, left, right)
-    parts = [*_across(field, across), *_up(field, up_marks), text((4, 18), up.words, "small", "start"), text(((left + right) / 2, TALL - 6), across.words, "small")]
-    drawn = [path([field.at(point) for point in each.points], STYLES[place % len(STYLES)]) for place, each in enumerate(lines)]
-    return drawing(name, title, says, (WIDTH, TALL), [*parts, *drawn, *(_ends(field, lines) if len(lines) > 1 else [])], "curve")
+    above, below = cut(up.words, WIDTH - 8, SMALL), cut(across.words, WIDTH - 8, SMALL)
+    parts = [*_across(field, across), *_up(field, up_marks)]
+    parts += [text((4, TOP - 16 - 13 * (len(above) - 1 - place)), words, "small", "start") for place, words in enumerate(above)]
+    parts += [text((_inside((left + right) / 2, words), TALL - 6 + 13 * place), words, "small") for place, words in enumerate(below)]
+    drawn = [_drawn(each, field, STYLES[place % len(STYLES)]) for place, each in enumerate(lines)]
+    return drawing(name, title, says, (WIDTH, TALL + 13 * (len(below) - 1)), [*parts, *drawn, *(_ends(field, lines) if len(lines) > 1 else [])], "curve")
+
+
+def _drawn(each: Line, field: _Field, style: str) -> str:
+    points = [field.at(point) for point in each.points]
+    return group([circle(point, 3, "solid") for point in points], "dots") if each.dots else path(points, style)
 
 
 def _room(low: float, high: float) -> tuple[float, float]:
@@ -94,9 +103,14 @@ def _across(field: _Field, axis: Axis) -> list[str]:
     parts = [line((field.left, BOTTOM), (field.right, BOTTOM))]
     for value, words in chosen:
         x = field.at((value, field.y_low))[0]
-        middle = min(max(x, text_width(words, SMALL) / 2), WIDTH - text_width(words, SMALL) / 2)
-        parts += [line((x, BOTTOM), (x, BOTTOM + 4)), text((middle, BOTTOM + 18), words, "small soft")]
+        parts += [line((x, BOTTOM), (x, BOTTOM + 4)), text((_inside(x, words), BOTTOM + 18), words, "small soft")]
     return parts
+
+
+def _inside(x: float, words: str) -> float:
+    """The middle of a line of letters, moved so far that it stays within the drawing."""
+    half = text_width(words, SMALL) / 2
+    return min(max(x, half), WIDTH - half)
 
 
 def _up(field: _Field, chosen: Sequence[tuple[float, str]]) -> list[str]:

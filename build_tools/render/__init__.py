@@ -20,7 +20,7 @@ from build_tools.render.search import search_files
 def pages(library: Library) -> dict[str, str]:
     """The Markdown of every generated page by its path below the docs folder."""
     made = {page_path(entry.ref): entry_page(entry, library) for kind in SECTIONS for entry in library.of_kind(kind)}
-    return {**made, **index_pages(library), **answer_pages(library), **key.pages(library), **gallery(library), **sheet_pages(library), **how_we_know(library), **ear.pages(library)}
+    return {**made, **index_pages(library), **answer_pages(library), **key.pages(library), **gallery(library), **sheet_pages(library), **pictures.picture_sheets(library), **how_we_know(library), **ear.pages(library)}
 
 
 def assets(library: Library) -> dict[str, str | bytes]:

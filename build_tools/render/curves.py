@@ -28,6 +28,8 @@ def curve_of(entry: Calculation, view: View) -> str:
     if entry.plot is None:
         return ""
     entry = resolved(entry, view.library)
+    if entry.procedure:
+        return _curve_of_table(entry, view)
     field = next(one for one in entry.inputs if one.name == entry.plot.across)
     given = [(place, words) for place, words in _places(entry, field)]
     found = [(place, words, value) for place, words in given if (value := _worked(entry, field, words, view)) is not None]
@@ -41,6 +43,24 @@ def curve_of(entry: Calculation, view: View) -> str:
     drawn = curve(f"curve-{entry.id}", title, says, across, up, [Line(tuple((place, value) for place, _, value in found))])
     rows = [(words, _shown(value)) for _, words, value in found[:: max(1, len(found) // ROWS)]]
     return figure(drawn, f"{title}. {_others(entry, field)}").replace("</figure>", _table((across.words, up.words), rows) + "</figure>")
+
+
+def _curve_of_table(entry: Calculation, view: View) -> str:
+    """Two columns of the table that a procedure gives for the worked example, days along the bottom."""
+    result = next(each for each in entry.results if {entry.plot.across, entry.plot.up} <= {column.name for column in each.columns})
+    names = [column.name for column in result.columns]
+    texts = {one.name: one.example for one in entry.inputs}
+    rows = evaluate(entry, read_all(entry, texts, view.library), view.library).values[result.name]
+    found = [(str(row[names.index(entry.plot.across)]), float(row[names.index(entry.plot.up)])) for row in rows]
+    start = date.fromisoformat(found[0][0])
+    given = [(float((date.fromisoformat(day) - start).days), day) for day, _ in found]
+    across, up = (next(column for column in result.columns if column.name == name) for name in (entry.plot.across, entry.plot.up))
+    title = f"{up.label}: {across.label.lower()} along the bottom"
+    says = f"{title}, from {found[0][0]} to {found[-1][0]}; the figures stand in the table."
+    line = Line(tuple((place, value) for (place, _), (_, value) in zip(given, found)))
+    drawn = curve(f"curve-{entry.id}", title, says, _axis(across.label, "", _month_marks(given)), _axis(up.label, units_of(view.library).symbol(up.unit)), [line])
+    rows = [(day, _shown(value)) for day, value in found[:: max(1, len(found) // ROWS)]]
+    return figure(drawn, f"{title}.").replace("</figure>", _table((across.label, up.label), rows) + "</figure>")
 
 
 def _axis(label: str, unit: str, marks: tuple[tuple[float, str], ...] = ()) -> Axis:
@@ -141,3 +161,19 @@ def rods(view: View) -> str:
 def _rate(calculation: Calculation, expansion: str, warmer: int, view: View) -> float:
     inputs = read_all(calculation, {"expansion": expansion, "change": str(warmer)}, view.library)
     return float(evaluate(calculation, inputs, view.library).values["rate"]) if warmer else 0.0
+
+
+def readings(view: View) -> str:
+    """The readings of the worked example, and the line that lies nearest to them: its slope is the rate."""
+    calculation = resolved(view.library["calculation:rate-from-readings"], view.library)
+    inputs = read_all(calculation, {one.name: one.example for one in calculation.inputs}, view.library)
+    days, errors = ([float(value) for value in inputs[name]] for name in ("days", "errors"))
+    rate = float(evaluate(calculation, inputs, view.library).values["rate"])
+    start = sum(errors) / len(errors) - rate * sum(days) / len(days)
+    fitted = [start + rate * day for day in days]
+    title = "Rate from readings: the line nearest to them"
+    lines = [Line(tuple(zip(days, fitted)), "nearest line"), Line(tuple(zip(days, errors)), "readings", dots=True)]
+    drawn = curve("readings", title, title + "; the figures stand in the table.", Axis("Days since the first reading"), Axis("Clock ahead by", "s"), lines)
+    rows = [(significant(day, 3), significant(error, 3), significant(on, 3)) for day, error, on in zip(days, errors, fitted)]
+    caption = f"The slope is the rate: {significant(rate, 3)} seconds a day. How far the dots lie from the line says how far to believe it."
+    return figure(drawn, caption).replace("</figure>", _table(("Days", "Read, s", "On the line, s"), rows) + "</figure>")

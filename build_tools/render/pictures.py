@@ -3,33 +3,36 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape as html
 from typing import Any
 
 from build_tools.figures import count_wheel, escapement, pin_barrel, rack, strike_cycle
 from build_tools.figures.answer import picture
+from build_tools.figures.names import Name
 from build_tools.library import Library
-from build_tools.render.curves import moon_error, rods
+from build_tools.render.curves import curve_of, moon_error, readings, rods
 from build_tools.render.figure import elevation_of, figure, plan_of, told_in_steps, word_addresses
-from build_tools.render.plate import named_figure
+from build_tools.render.plate import answer_sheet, blank_sheet, named_figure
 from build_tools.render.prose import escape
 from build_tools.render.view import View
 
 
 @dataclass(frozen=True)
 class Picture:
-    """One figure: its heading in the gallery, the HTML as seen from a page, and the entries on whose pages it stands."""
+    """One figure: the HTML as seen from a page; where it has names, the same with numbers to fill in, and the names."""
 
-    id: str
-    title: str
     draw: Callable[[View], str]
-    on: tuple[str, ...]
+    blank: Callable[[str], str] | None = None
+    names: Sequence[Name] = ()
+
+
+HOUR = 4  # of the example
 
 
 def _rack(view: View) -> str:
-    drawn = rack.rack_and_snail("rack-and-snail", 4, word_addresses(view))
-    return figure(drawn, "To scale: the steps of the snail follow from the teeth of the rack. It is about to strike four.", rack.words_of(4))
+    drawn = rack.rack_and_snail("rack-and-snail", HOUR, word_addresses(view))
+    return figure(drawn, "To scale: the steps of the snail follow from the teeth of the rack. Four blows are to come.", rack.words_of(HOUR))
 
 
 def _rack_cycle(view: View) -> str:
@@ -55,6 +58,8 @@ def _count_wheel_halves(view: View) -> str:
     return figure(drawn, "Hours and half hours: 90 parts, and a wider notch at each half hour.", count_wheel.words_of(strikes))
 
 
+IN_THE_TABLE = "westminster"  # the melody whose pins stand for all
+NUMBERED = "The parts are numbered, to be named."
 DEADBEAT, RECOIL = escapement.Layout(), escapement.Layout(recoil=True, lock=0.2)
 
 
@@ -84,7 +89,7 @@ def _angles(layout: escapement.Layout) -> str:
 
 
 def _barrel(view: View) -> str:
-    return barrel_of(view.library["melody:westminster"])
+    return barrel_of(view.library[f"melody:{IN_THE_TABLE}"])
 
 
 def barrel_of(melody: Any) -> str:
@@ -93,26 +98,47 @@ def barrel_of(melody: Any) -> str:
     return figure(pin_barrel.unrolled(melody, f"pins-{melody.id}"), caption, pin_barrel.words_of(melody), "pins")
 
 
-PICTURES: tuple[Picture, ...] = (
-    Picture("rack-and-snail", "Rack and snail", _rack, ("term:rack", "term:snail", "term:rack-tail", "term:rack-hook", "feature:rack-front")),
-    Picture("rack-cycle", "Rack striking in four pictures", _rack_cycle, (
-        "term:rack", "term:gathering-pallet", "term:warning", "term:striking-train", "term:rack-hook", "feature:rack-front", "feature:rack-inside")),
-    Picture("count-wheel", "Count wheel", _count_wheel, ("term:count-wheel", "feature:count-wheel-outside", "feature:count-wheel-inside")),
-    Picture("count-wheel-halves", "Count wheel with half hours", _count_wheel_halves, ("term:count-wheel", "term:half-hour-strike")),
-    Picture("count-cycle", "Count-wheel striking in four pictures", _count_cycle, (
-        "term:count-wheel", "term:count-hook", "term:locking-piece", "term:striking-train", "feature:count-wheel-outside", "feature:count-wheel-inside")),
-    Picture("deadbeat", "Deadbeat escapement", _deadbeat, ("term:deadbeat-escapement", "term:dead-face", "term:lock", "term:drop", "term:impulse-face", "feature:deadbeat")),
-    Picture("recoil", "Recoil anchor escapement", _recoil, (
-        "term:recoil-escapement", "term:anchor", "term:recoil", "term:entry-pallet", "term:exit-pallet", "term:impulse", "feature:recoil-anchor")),
-    Picture("moon-error", "Error of moon dials", moon_error, ("calculation:moon-error", "term:moon-work", "term:moon-dial")),
-    Picture("rods", "Warmth and the pendulum rod", rods, ("calculation:temperature-rate", "term:temperature-error", "term:pendulum-rod")),
-    Picture("pin-barrel", "Pin barrel", _barrel, ("term:pin-barrel", "term:westminster-quarters")),
-)
+PICTURES: dict[str, Picture] = {
+    "rack-and-snail": Picture(_rack, lambda name: rack.rack_blank(name, HOUR), rack.names_at(HOUR)),
+    "rack-cycle": Picture(_rack_cycle, strike_cycle.rack_blank, strike_cycle.RACK_NAMES),
+    "count-wheel": Picture(_count_wheel),
+    "count-wheel-halves": Picture(_count_wheel_halves),
+    "count-cycle": Picture(_count_cycle, strike_cycle.count_blank, strike_cycle.COUNT_NAMES),
+    "deadbeat": Picture(_deadbeat, lambda name: escapement.blank(DEADBEAT, name, "Deadbeat escapement", NUMBERED), escapement.names_of(DEADBEAT)),
+    "recoil": Picture(_recoil, lambda name: escapement.blank(RECOIL, name, "Recoil anchor escapement", NUMBERED), escapement.names_of(RECOIL)),
+    "moon-error": Picture(moon_error),
+    "rods": Picture(rods),
+    "readings": Picture(readings),
+    "pin-barrel": Picture(_barrel),
+}
 
 
 def pictures_of(ref: str, view: View) -> str:
-    """All figures that belong on the page of an entry."""
-    return "\n".join(picture.draw(view) for picture in PICTURES if ref in picture.on)
+    """All figures that belong on the page of an entry, as the table of figures says."""
+    here = [row.name for row in view.library.table("figures") if f"[[{ref}]]" in row.cells["shown_on"]]
+    return "\n".join(PICTURES[name].draw(view) + _sheet_links(name, view) for name in here)
+
+
+def _sheet_links(name: str, view: View) -> str:
+    """Where the same figure stands to be filled in."""
+    blank, answers = (view.to(path) for path in _sheet_paths(name))
+    return f"[To fill in]({blank}), with [its answers]({answers})\n" if PICTURES[name].blank else ""
+
+
+def _sheet_paths(name: str) -> tuple[str, str]:
+    return f"figures/{name}/to-fill-in.md", f"figures/{name}/answers.md"
+
+
+def picture_sheets(library: Library) -> dict[str, str]:
+    """A sheet to fill in and an answer sheet for every figure with names that is no plate."""
+    made, refs = {}, {term.word: term.ref for term in library.of_kind("term")}
+    for row in library.table("figures"):
+        picture, (blank, answers) = PICTURES[row.name], _sheet_paths(row.name)
+        if picture.blank:
+            names, drawn = [replace(name, word=refs[name.says]) for name in picture.names], picture.blank(f"{row.name}-blank")
+            made[blank] = blank_sheet(row.says, drawn, names, View(library, blank), answers)
+            made[answers] = answer_sheet(row.says, drawn, names, View(library, answers), "figures.md")
+    return made
 
 
 def generated_scripts(library: Library) -> dict[str, str]:
@@ -126,13 +152,17 @@ def generated_scripts(library: Library) -> dict[str, str]:
 
 
 def gallery(library: Library) -> dict[str, str]:
-    """The page that shows one figure of each kind."""
+    """The page that shows every figure; of the wheel trains a few, with links to all."""
     view = View(library, "figures.md")
-    parts = [f"## {escape(picture.title)}\n\n{picture.draw(view)}" for picture in PICTURES]
+    lead = "Every drawing in this reference, made from its entries.\n{: .lead }\n"
     trains = [_train(ref, view) for ref in GALLERY_COUNTS if ref in library]
-    lead = "One of each kind of drawing in this reference. All are made from its entries.\n{: .lead }\n"
+    every = ", ".join(view.link(entry.ref) for entry in library.of_kind("count"))
+    parts = [f"## {escape(row.says)}\n\n{PICTURES[row.name].draw(view)}{_sheet_links(row.name, view)}" for row in library.table("figures")]
+    curves = [f"## {escape(entry.question)}\n\n{curve_of(entry, view)}" for entry in library.of_kind("calculation") if entry.plot]
+    melodies = [f"## {escape(entry.name)}\n\n{barrel_of(entry)}" for entry in library.of_kind("melody") if entry.id != IN_THE_TABLE]
     plates = [f"## {escape(entry.name)}\n\n{named_figure(entry, view)}" for entry in sorted(library.of_kind("plate"), key=lambda one: one.order)]
-    return {"figures.md": "\n".join(["# Figures\n", lead, *trains, *parts, *plates, "## What the key asks you to look for\n", *_answers(view)])}
+    rest = ["## What the key asks you to look for\n", *_answers(view), f"## Every wheel train\n\nIn plan and from the side: {every}.\n"]
+    return {"figures.md": "\n".join(["# Figures\n", lead, *parts, *plates, *trains, *curves, *melodies, *rest])}
 
 
 def _answers(view: View) -> Iterator[str]:
