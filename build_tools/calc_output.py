@@ -10,7 +10,7 @@ from build_tools.calculate import Outcome, unit_of, units_of
 from build_tools.formula.evaluate import Value
 from build_tools.formula.plain import written
 from build_tools.given import accepted
-from build_tools.number import plain_decimal
+from build_tools.number import compact, plain_decimal
 from build_tools.solve import Candidate
 from build_tools.units import Units
 
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from build_tools.library import Library
     from build_tools.model import Calculation
     from build_tools.model_parts import Input, Result
+
+NEAREST, FIGURES = 3, 6
 
 
 def number_for_json(value: Value) -> Any:
@@ -91,7 +93,8 @@ def _candidate_data(candidate: Candidate) -> dict[str, Any]:
 
 def working_lines(answered: Answer) -> list[str]:
     """Each step with its numbers put in: "Beats an hour = 2 × 33 × … = 8825.14 per hour"."""
-    return [f"{line.label} = {line.working} = {line.shown} {line.unit}".rstrip() for line in answered.outcome.lines]
+    values = answered.outcome.values
+    return [f"{line.label} = {'' if isinstance(values[line.name], str) else line.working + ' = '}{line.shown} {line.unit}".rstrip() for line in answered.outcome.lines]
 
 
 def answer_as_text(calculation: Calculation, answered: Answer, library: Library) -> str:
@@ -139,13 +142,17 @@ def _verdicts(calculation: Calculation, answered: Answer) -> Iterable[str]:
         if not answered.solved:
             yield f"The {name} you gave {'agrees' if agrees else 'does not agree'} with this."
     if answered.solved:
-        fits = answered.solved.fits
+        fits, nearest = answered.solved.fits, "; ".join(map(_candidate_text, answered.solved.nearest[:NEAREST]))
         if not fits:
-            yield f"Nothing fits exactly; {written(answered.inputs[answered.blank])} comes nearest."
+            yield f"Nothing fits exactly; these come nearest: {nearest}."
         elif len(fits) > 1:
-            yield f"{len(fits)} values of {answered.blank} fit: " + ", ".join(written(candidate.value) for candidate in fits) + "."
-        if answered.solved.nearest and fits:
-            yield "Next to it: " + ", ".join(written(candidate.value) for candidate in answered.solved.nearest[:3]) + "."
+            yield f"{len(fits)} values fit: " + "; ".join(map(_candidate_text, fits)) + "."
+        if nearest and fits:
+            yield f"Next to {'them' if len(fits) > 1 else 'it'}: {nearest}."
+
+
+def _candidate_text(candidate: Candidate) -> str:
+    return f"{written(candidate.value)} (gives {compact(candidate.gives, FIGURES)}, off by {compact(candidate.error, FIGURES)})"
 
 
 def _cautions(calculation: Calculation, library: Library) -> Iterable[str]:

@@ -19,6 +19,14 @@ MOST_MESHES = 12
 MOST_TEETH = 2000
 MOST_VALUES = 200
 UNKNOWN = "?"
+_MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
+_DATES = [re.compile(pattern, re.ASCII) for pattern in (
+    r"(?P<year>\d{4})[-/. ](?P<month>\d{1,2})[-/. ](?P<day>\d{1,2})",
+    r"(?P<day>\d{1,2})\.? (?P<month>[A-Za-z]{3,9})\.?,? (?P<year>\d{4})",
+    r"(?P<month>[A-Za-z]{3,9})\.? (?P<day>\d{1,2}),? (?P<year>\d{4})",
+)]
+_LIST_OF_COMMAS = re.compile(r"[^,;\s]+(?:,[^,;\s]+){2,}")
+_THOUSANDS = re.compile(r"[+-]?\d{1,3}(?:,\d{3})+")
 _MESH = re.compile(r"(\d+|\?)\s*[/:]\s*(\d+|\?)")
 
 
@@ -166,11 +174,24 @@ def _choice(field: Input, text: str, units: Units) -> str:
 
 
 def _date(field: Input, text: str, units: Units) -> str:
-    return read_date(text).isoformat()
+    return read_date(_year_first(text)).isoformat()
+
+
+def _year_first(text: str) -> str:
+    """The text as year-month-day where it can be read in one way only; anything else as it is."""
+    for pattern in _DATES:
+        match = pattern.fullmatch(text)
+        if not match:
+            continue
+        day, month, year = (match[part] for part in ("day", "month", "year"))
+        places = [place for place, name in enumerate(_MONTHS, 1) if len(month) > 2 and name.startswith(month.lower())]
+        return f"{year}-{int(places[0] if places else month):02}-{int(day):02}" if places or month.isdigit() else text
+    return text
 
 
 def _list(field: Input, text: str, units: Units) -> tuple[Number, ...]:
-    pieces = [piece for piece in re.split(r"(?:[;\s]|,\s)+", text) if piece]
+    only_commas = _LIST_OF_COMMAS.fullmatch(text) and not _THOUSANDS.fullmatch(text)
+    pieces = [piece for piece in re.split("," if only_commas else r"(?:[;\s]|,\s)+", text) if piece]
     if not pieces:
         raise NumberError("write at least one number")
     if len(pieces) > MOST_VALUES:
@@ -193,7 +214,7 @@ def accepted(field: Input, units: Units) -> str:
         case "choice":
             return " or ".join(choice.value for choice in field.choices)
         case "date":
-            return "a date such as 2026-11-25"
+            return "a date such as 2026-11-25 or 25 November 2026"
     kind = {"whole": "a whole number", "list": "numbers with blanks between them"}.get(field.type, "a number")
     limits = f" from {field.minimum} to {field.maximum}" if field.minimum and field.maximum else ""
     unit = f" {units.symbol(field.unit)}" if field.unit else ""

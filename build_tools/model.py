@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Mapping
 
 from build_tools.model_parts import Answer, Arbor, Ask, Basis, Bell, Column, Contrast, Doing, Example, Given, Input, Languages
-from build_tools.model_parts import LessonPart, Phrase, PlatePart, Plot, Result, Row, SheetPart, Step, nothing
+from build_tools.model_parts import LessonPart, Phrase, PlatePart, Plot, Result, Row, SheetPart, Step, Tapped, nothing
 
 Told = Mapping[str, Mapping[str, str]]
 

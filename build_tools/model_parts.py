@@ -161,6 +161,16 @@ class Plot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Tapped:
+    """The inputs that tapping along fills, and the results that standard counts are compared with."""
+
+    count: str
+    time: str
+    beats: str
+    error: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
     """One row of a table; `cells` holds the columns that only this table has."""
 

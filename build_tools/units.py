@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 _NUMBER = r"[+\-\u2212]?\s*(?:\d+[ -]\d+ ?/ ?\d+(?![A-Za-z])|\d+ ?/ ?\d+|\d{1,3}(?: \d{3})+(?:[.,]\d+)?|[\d.,]+(?:[eE][+\-]?\d+)?\s?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])"
 _UNIT = r"1?/[A-Za-z]+|[^\d\s+\-\u2212.,/:](?:[^\s\d]*[A-Za-z^][23](?![\dA-Za-z.,])|[^\s\d]*)(?: [A-Za-z][^\s\d]*)*"
 _PIECE = re.compile(rf"\s*({_NUMBER})\s*({_UNIT})?")
+_HEMISPHERE = re.compile(r"(\s*\d.*?)\s*([NS])\s*")
 _TIME = re.compile(r"(\d{1,4}):(\d\d)(?::(\d\d(?:\.\d+)?))?")
 _TIME_PARTS = {"h": ("h", "min", "s"), "min": ("min", "s"), "s": ("min", "s")}
 
@@ -77,9 +78,9 @@ class Units:
         if first.base == second.base:
             return value * (first.worth / second.worth)
         if f"1/{first.base}" != second.base and f"1/{second.base}" != first.base:
-            raise NumberError(f"{first.symbol} can't be turned into {second.symbol}")
+            raise NumberError(f"{first.name} can't be turned into {second.name}")
         if value == 0:
-            raise NumberError(f"0 {first.symbol} can't be turned into {second.symbol}")
+            raise NumberError(f"0 {first.name} can't be turned into {second.name}")
         return 1 / (value * (first.worth * second.worth))
 
     def symbol(self, name: str) -> str:
@@ -100,9 +101,10 @@ def read_quantity(text: str, unit: str, units: Units) -> tuple[Fraction, str]:
 
     Gives the value in `unit` and the unit that was typed last ("" when none was). Raises NumberError.
     """
+    text, turned = _hemisphere(text, unit)
     pieces = _time(text, unit) or split_quantity(text)
     if len(pieces) == 1 and not pieces[0][1]:
-        return read_number(text), ""
+        return turned * read_number(text), ""
     if not unit:
         raise NumberError(f"a plain number is wanted here, without '{pieces[0][1] or pieces[-1][1]}'")
     total, sign = Fraction(0), -1 if text.strip()[:1] in "-\u2212" else 1
@@ -111,7 +113,13 @@ def read_quantity(text: str, unit: str, units: Units) -> tuple[Fraction, str]:
             raise NumberError(f"'{text.strip()}' leaves the unit of {number} open")
         found = units.find(spelling, unit)
         total += abs(Fraction(units.convert(read_number(number), found.name, unit)))
-    return sign * total, found.name
+    return turned * sign * total, found.name
+
+
+def _hemisphere(text: str, unit: str) -> tuple[str, int]:
+    """An angle without the N or S behind it, and -1 for S: a latitude may be written "33° 52' S"."""
+    match = _HEMISPHERE.fullmatch(text) if unit == "deg" else None
+    return (match[1], -1 if match[2] == "S" else 1) if match else (text, 1)
 
 
 def _time(text: str, unit: str) -> list[tuple[str, str]]:

@@ -10,6 +10,7 @@ from build_tools import calc_command
 from build_tools.calculate import calculations
 from build_tools.commandline import main
 from build_tools.library import Library
+from tests.javascript import Page
 from tests.knowledge import read_once
 
 
@@ -91,8 +92,25 @@ USAGE = {
     "pendulum-from-beats beats=18,000": "write 18000 or 18.000",
     "fall-of-weight turns=16 drum=50 hang=sideways": "accepted: direct or pulley",
     "hours-of-run barrel_turns=0 meshes=96/8": "too small",
+    "moon-age date=25/12/2026": "a date such as 2026-11-25 or 25 November 2026",
+    "pendulum-from-beats 'beats=60 kg'": "kg can't be turned into 1/h; accepted: a number from 1 to 40000 per hour; units: 1/h (per hour), 1/min (per minute)",
     "beats-per-hour --jsn": "did you mean --json?",
 }
+
+
+@pytest.mark.parametrize("text", ["2026-12-25", "2026/12/25", "25 December 2026", "25. Dec. 2026", "Dec 25, 2026"])
+def test_dates_are_read_as_people_write_them(text: str, capsys: pytest.CaptureFixture[str], scripts: Page) -> None:
+    status, out, _ = calc(capsys, "moon-age", f"date={text}", "--json")
+    assert status == 0 and json.loads(out)["inputs"]["date"]["value"] == "2026-12-25"
+    assert scripts.run("answered('moon-age', data)", {"date": text, "hour": "", "month": ""})["inputs"]["date"] == "2026-12-25"
+
+
+@pytest.mark.parametrize("text", ["0 4.2 8.9 12.4", "0; 4,2; 8,9; 12,4", "0, 4.2, 8.9, 12.4", "0,4.2,8.9,12.4"])
+def test_lists_are_read_with_blanks_or_commas(text: str, capsys: pytest.CaptureFixture[str], scripts: Page) -> None:
+    given = {"days": "0,1,2,3", "errors": text}
+    status, out, _ = calc(capsys, "rate-from-readings", *(f"{name}={value}" for name, value in given.items()), "--json")
+    assert status == 0 and json.loads(out)["results"]["rate"]["shown"] == "4.19"
+    assert scripts.run("answered('rate-from-readings', data)", given)["shown"]["rate"] == "4.19"
 
 
 @pytest.mark.parametrize(("arguments", "says"), USAGE.items())

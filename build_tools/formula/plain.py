@@ -30,7 +30,8 @@ def with_numbers(node: Node, values: Mapping[str, Value], strength: int = 0) -> 
             return with_numbers(then if evaluate(test, values) else other, values, strength)
         case Call("ratio", (Name(name),)):
             drivers, driven = (" × ".join(map(str, side)) for side in zip(*values[name]))
-            return f"({drivers})/({driven})"
+            line = f"({drivers})/({driven})" if len(values[name]) > 1 else f"{drivers}/{driven}"
+            return f"({line})" if strength > 2 else line
         case Call(function, arguments):
             return f"{function}({', '.join(with_numbers(argument, values) for argument in arguments)})"
         case Over(function, body, name, listed):

@@ -9,6 +9,7 @@ from build_tools.calculate import Outcome, evaluate, read_all, resolved, tree, u
 from build_tools.formula.evaluate import Value
 from build_tools.formula.mathml import aligned, layout, quantity, symbol, value_of, with_numbers, with_symbols
 from build_tools.formula.plain import written
+from build_tools.key_numbers_export import DATA
 from build_tools.number import for_page
 from build_tools.published import Judgement, judge
 from build_tools.render.calculation_form import form
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
 SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/trainsearch.js", "js/procedures.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-view.js", "js/sums-form-units.js", "js/sums-form.js")
 FOR_READINGS = ("js/readings.js", "js/readings-page.js")
+FOR_TAPPING = (DATA, "js/sums-tap.js")
 
 
 def calculation(entry: Calculation, view: View) -> list[str]:
@@ -50,7 +52,9 @@ def calculation(entry: Calculation, view: View) -> list[str]:
 
 
 def _scripts(entry: Calculation) -> tuple[str, ...]:
-    return SCRIPTS + FOR_READINGS if any(field.type == "list" for field in entry.inputs) else SCRIPTS
+    """The scripts of the page; the form's comes last, when all that it uses is there."""
+    readings = FOR_READINGS if any(field.type == "list" for field in entry.inputs) else ()
+    return SCRIPTS[:-1] + (FOR_TAPPING if entry.tapped else ()) + SCRIPTS[-1:] + readings
 
 
 def _symbols(entry: Calculation) -> dict[str, str]:

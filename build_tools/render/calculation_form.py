@@ -29,13 +29,28 @@ def form(entry: Calculation, view: View) -> str:
     fields = "\n".join(_field(field, units) for field in entry.inputs)
     source = "; ".join(dict.fromkeys(view.library[item.source].name for item in entry.basis if item.source)) or "arithmetic"
     return f"""<form class="sum" data-sum="{entry.id}" data-limits="{_attribute(plain(entry.limits))}" data-source="{_attribute(source)}" novalidate hidden>
-{fields}
+{_tapping(entry, view)}{fields}
 {_known(entry, units)}<div class="row"><button type="submit">Work it out</button><button type="button" data-do="example">Put in the example</button><button type="button" data-do="clear">Clear</button></div>
 <div class="answer" aria-live="polite"></div>
 <div class="row after" hidden><button type="button" data-do="copy">Copy as text</button><button type="button" data-do="print">Print</button><span class="hint" role="status"></span></div>
-<div class="working"></div>
+{'<div class="fitting"></div>' if entry.tapped else ''}<div class="working"></div>
 <div class="paper"></div>
 {_readings(entry)}</form>
+"""
+
+
+def _tapping(entry: Calculation, view: View) -> str:
+    """Where a visitor taps along with the clock; empty for a sum that nothing is tapped for."""
+    if not entry.tapped:
+        return ""
+    into = " ".join(f'data-{name}="{getattr(entry.tapped, name)}"' for name in ("count", "time", "beats", "error"))
+    return f"""<div class="tapping" {into} data-root="../{view.to("index.md").removesuffix("index.md")}" hidden>
+<button type="button" class="tap">Tap here at every tick</button>
+<div class="field"><label for="tap-step">Ticks from one tap to the next</label>
+<div class="entry"><input id="tap-step" value="1" inputmode="numeric" autocomplete="off" aria-describedby="tap-hint"></div>
+<p class="hint" id="tap-hint">1 for every tick, 2 or 4 for a fast clock; or count sixty in your head, write 60, and tap at the first and the last.</p></div>
+<p class="hint" role="status"></p>
+<div class="row"><button type="button" data-tap="again">Start again</button></div></div>
 """
 
 

@@ -25,7 +25,7 @@
       this.changed = {};
       for (const name of owner.names()) {
         if (!this.box(name)) continue;
-        this.box(name).addEventListener("change", () => this.chosen(name));
+        this.box(name).addEventListener("input", () => this.chosen(name)); // comes before "change", and before the form shows anything
         if (!owner.field(name).value) this.begin(name);
       }
     }

@@ -12,6 +12,8 @@
       this.output = form.querySelector(".answer");
       this.touched = false;
       this.units = new ClockRef.FormUnits(this);
+      const tapping = form.querySelector(".tapping");
+      if (tapping) this.tapping = new ClockRef.Tapping(this, tapping);
       form.hidden = false;
       form.addEventListener("submit", (event) => { event.preventDefault(); this.submitted(); });
       form.addEventListener("input", () => this.show());
@@ -99,6 +101,7 @@
       this.form.classList.toggle("answered", Boolean(this.answered));
       this.units.hints();
       this.found();
+      if (this.tapping) this.tapping.show(this.answered);
       fit(this.form);
     }
 

@@ -6,6 +6,7 @@
   const VULGAR = "½¼¾⅓⅔⅛⅜⅝⅞";
   const NUMBER = `[+\\-\\u2212]?\\s*(?:\\d+[ -]\\d+ ?/ ?\\d+(?![A-Za-z])|\\d+ ?/ ?\\d+|\\d{1,3}(?: \\d{3})+(?:[.,]\\d+)?|[\\d.,]+(?:[eE][+\\-]?\\d+)?\\s?[${VULGAR}]?|[${VULGAR}])`;
   const UNIT = "1?/[A-Za-z]+|[^\\d\\s+\\-\\u2212.,/:](?:[^\\s\\d]*[A-Za-z^][23](?![\\dA-Za-z.,])|[^\\s\\d]*)(?: [A-Za-z][^\\s\\d]*)*";
+  const HEMISPHERE = /^(\s*\d.*?)\s*([NS])\s*$/; // a latitude may be written "33° 52' S"
   const TIME = /^(\d{1,4}):(\d\d)(?::(\d\d(?:\.\d+)?))?$/, TIME_PARTS = { h: ["h", "min", "s"], min: ["min", "s"], s: ["min", "s"] };
   const PIECE = new RegExp(`\\s*(${NUMBER})\\s*(${UNIT})?`, "y");
 
@@ -37,8 +38,8 @@
     if (old === wanted) return value;
     const first = unitNamed(old), second = unitNamed(wanted);
     if (first.base === second.base) return S.mul(value, N.over(N.of(first.worth), N.of(second.worth)));
-    if (`1/${first.base}` !== second.base && `1/${second.base}` !== first.base) throw new N.NumberError(`${first.symbol} can't be turned into ${second.symbol}`);
-    if (S.order(value, S.whole(0)) === 0) throw new N.NumberError(`0 ${first.symbol} can't be turned into ${second.symbol}`);
+    if (`1/${first.base}` !== second.base && `1/${second.base}` !== first.base) throw new N.NumberError(`${first.name} can't be turned into ${second.name}`);
+    if (S.order(value, S.whole(0)) === 0) throw new N.NumberError(`0 ${first.name} can't be turned into ${second.name}`);
     return S.div(S.whole(1), S.mul(value, N.times(N.of(first.worth), N.of(second.worth))));
   }
 
@@ -63,6 +64,11 @@
 
   /** Reads "39.14", "39.14 in" or "1 h 30 min" for a field counted in `unit`. */
   function readQuantity(text, unit) {
+    const half = unit === "deg" && HEMISPHERE.exec(text);
+    return half && half[2] === "S" ? S.neg(readPieces(half[1], unit)) : readPieces(half ? half[1] : text, unit);
+  }
+
+  function readPieces(text, unit) {
     const pieces = time(text, unit) || splitQuantity(text);
     if (pieces.length === 1 && !pieces[0][1]) return N.read(text);
     if (!unit) throw new N.NumberError(`a plain number is wanted here, without '${pieces[0][1] || pieces[pieces.length - 1][1]}'`);
@@ -123,6 +129,17 @@
     return readTrain(text, MOST_TEETH).map((mesh, place) => mesh.map((count, side) => (count === other[place][side] ? count : 0)));
   }
 
+  const MONTHS = ["january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"];
+  const DATES = [/^(?<year>\d{4})[-/. ](?<month>\d{1,2})[-/. ](?<day>\d{1,2})$/, /^(?<day>\d{1,2})\.? (?<month>[A-Za-z]{3,9})\.?,? (?<year>\d{4})$/, /^(?<month>[A-Za-z]{3,9})\.? (?<day>\d{1,2}),? (?<year>\d{4})$/];
+
+  /** The text as year-month-day where it can be read in one way only; anything else as it is. */
+  function yearFirst(text) {
+    const match = DATES.map((pattern) => pattern.exec(text)).find(Boolean);
+    if (!match) return text;
+    const { day, month, year } = match.groups, place = MONTHS.findIndex((name) => month.length > 2 && name.startsWith(month.toLowerCase())) + 1;
+    return place || /^\d+$/.test(month) ? `${year}-${String(place || month).padStart(2, "0")}-${day.padStart(2, "0")}` : text;
+  }
+
   const readers = {
     counts(field, text) {
       for (const count of readCounts(text)) within(field, S.whole(count));
@@ -143,11 +160,13 @@
       return found.value;
     },
     date(field, text) {
-      if (!S.isoDate(text)) throw new N.NumberError(`'${text.slice(0, 40)}' is not a date`);
-      return text;
+      const found = yearFirst(text);
+      if (!S.isoDate(found)) throw new N.NumberError(`'${found.slice(0, 40)}' is not a date`);
+      return found;
     },
     list(field, text) {
-      const pieces = text.split(/(?:[;\s]|,\s)+/).filter(Boolean);
+      const onlyCommas = /^[^,;\s]+(?:,[^,;\s]+){2,}$/.test(text) && !/^[+-]?\d{1,3}(?:,\d{3})+$/.test(text);
+      const pieces = text.split(onlyCommas ? "," : /(?:[;\s]|,\s)+/).filter(Boolean);
       if (!pieces.length) throw new N.NumberError("write at least one number");
       if (pieces.length > MOST_VALUES) throw new N.NumberError(`${pieces.length} numbers are too many: ${MOST_VALUES} are the most`);
       return pieces.map((piece) => within(field, N.read(piece)));
@@ -170,7 +189,7 @@
     if (field.type === "lost-train") return "driver/driven for each mesh, with ? for a lost count, such as 84/7 ?/7";
     if (field.type === "counts") return "counts and ranges of counts, such as 6-12 14 16";
     if (field.type === "choice") return field.choices.map((choice) => choice.value).join(" or ");
-    if (field.type === "date") return "a date such as 2026-11-25";
+    if (field.type === "date") return "a date such as 2026-11-25 or 25 November 2026";
     const kind = { whole: "a whole number", list: "numbers with blanks between them" }[field.type] || "a number";
     const limits = field.minimum && field.maximum ? ` from ${field.minimum} to ${field.maximum}` : "";
     const named = (unit) => (symbol(unit) === unit ? unit : `${unit} (${symbol(unit)})`);

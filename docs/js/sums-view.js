@@ -3,6 +3,7 @@
   "use strict";
   const N = ClockRef.number, G = ClockRef.given, W = ClockRef.working;
 
+  const NEAREST = 3, FIGURES = 6;
   const MOST_COLUMNS = 4; // that stand side by side on a phone
 
   const labelOf = (calculation, name) => [...calculation.inputs, ...calculation.steps].find((part) => part.name === name).label;
@@ -34,10 +35,16 @@
   }
 
   function solvedHtml(solved) {
-    const written = (list) => list.map((candidate) => W.escape(G.written(candidate.value))).join(", ");
-    if (!solved.fits.length) return `<p>Nothing fits exactly; this comes nearest.</p>`;
-    const several = solved.fits.length > 1 ? `<p>${solved.fits.length} values fit: ${written(solved.fits)}.</p>` : "";
-    return several + (solved.nearest.length ? `<p>Next to it: ${written(solved.nearest.slice(0, 3))}.</p>` : "");
+    const { fits, nearest } = solved, count = fits.length;
+    const several = count > 1 ? `${count} values fit: ${fits.map(candidateText).join("; ")}.` : "";
+    const next = nearest.slice(0, NEAREST).map(candidateText).join("; ");
+    const lines = count ? [several, next && `Next to ${count > 1 ? "them" : "it"}: ${next}.`] : [`Nothing fits exactly; these come nearest: ${next}.`];
+    return lines.filter(Boolean).map((line) => `<p>${W.escape(line)}</p>`).join("");
+  }
+
+  /** "32, which gives 8557.71, off by -267.43"; the error alone would not say of what. */
+  function candidateText({ value: found, gives, error }) {
+    return `${G.written(found)} (gives ${N.compact(gives, FIGURES)}, off by ${N.compact(error, FIGURES)})`;
   }
 
   /** Each step with the numbers put in. */

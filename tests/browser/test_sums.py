@@ -16,8 +16,10 @@ from build_tools.model import Calculation
 from build_tools.model_parts import Input
 from tests.browser.conftest import Visit
 from tests.browser.pages import ENTRIES
+from tests.browser.test_pages import MARGINS, sheets
 
 pytestmark = pytest.mark.browser
+LONGEST = ("mainspring-turns", "energy-a-day", "spring-change", "lost-wheel", "best-train", "notes-a-day")
 SUMS = [path.stem for path in ENTRIES if path.parent.name == "calculations"]
 MISTAKES = {"number": ("many", "1/0", "9e999", "-1", "1,5,2"), "whole": ("2.5", "x", "0"), "train": ("84/0", "84", "84/7 78"), "date": ("31.2.",)}
 
@@ -144,6 +146,74 @@ def test_the_answer_stays_in_the_address_and_comes_back(phone: Visit) -> None:
     page.reload()
     expect(page.locator("form.sum [name='escape_teeth']")).to_have_value("33")
     assert page.evaluate(SHOWN) == answer
+
+
+def test_a_field_left_empty_is_found_and_said_to_be(phone: Visit) -> None:
+    page = phone.open("calculations/beats-per-hour/#meshes=84/7+78/7&beats=8825.14")
+    expect(page.locator("form.sum p.found")).to_have_text("Left empty; worked out: 33")
+    expect(page.locator("form.sum .answer .found")).to_contain_text("found for the field left empty")
+    expect(page.locator("form.sum details.known")).to_have_attribute("open", "")
+
+
+def test_what_is_wrong_stands_beside_its_field_which_gets_the_focus(phone: Visit) -> None:
+    page = phone.open("calculations/beats-per-hour/")
+    by_hand(page, {"meshes": "84/7 78/7", "escape_teeth": "many"})
+    field = page.locator("[name='escape_teeth']")
+    expect(field).to_be_focused()
+    expect(field).to_have_value("many")
+    expect(page.locator("#error-escape_teeth")).to_contain_text("accepted: a whole number from 2 to 400")
+
+
+def test_units_begin_with_the_example_and_then_with_the_visitors_choice(phone: Visit) -> None:
+    page = phone.open("calculations/rating-nut/")
+    assert [page.locator(f"[name='{name}-unit']").input_value() for name in ("pitch", "length", "error")] == ["tpi", "in", "s/day"]
+    page.locator("[name='length']").fill("994.156")
+    page.locator("[name='length-unit']").select_option("mm")
+    page.locator("[name='length-unit']").select_option("in")
+    expect(page.locator("#hint-length")).to_contain_text("994.156 in = 25 250 mm")
+    page.get_by_role("button", name="Turn 994.156 mm into 39.14 in").tap()
+    expect(page.locator("[name='length']")).to_have_value("39.14")
+    phone.open("calculations/arc-reading/")
+    expect(page.locator("[name='distance-unit']")).to_have_value("in")
+    expect(page.locator("#hint-distance")).to_have_text("Usually 2.4 to 43 in.")
+
+
+def test_tapping_along_counts_ticks_by_thumb_and_by_key(phone: Visit) -> None:
+    page = phone.open("calculations/tap-beat/")
+    button = page.locator("button.tap")
+    for _ in range(3):
+        button.tap()
+        page.wait_for_timeout(100)
+    expect(page.locator("[name='taps']")).to_have_value("3")
+    page.keyboard.press("Shift+Tab")
+    button.focus()
+    page.keyboard.press("Space")
+    expect(page.locator("[name='taps']")).to_have_value("4")
+    page.locator("#tap-step").fill("60")
+    expect(page.locator("[name='taps']")).to_have_value("181")
+    page.locator("[name='time']").fill("90")
+    expect(page.locator("form.sum .answer dd").first).to_contain_text("7200 per hour")
+    expect(page.locator(".fitting")).to_contain_text("Standard counts within the error")
+
+
+def test_the_answer_is_copied_with_its_source_and_limits_or_a_refusal_is_said(phone: Visit) -> None:
+    page = phone.open("calculations/beats-per-hour/#meshes=84/7+78/7&escape_teeth=33")
+    page.evaluate("navigator.clipboard.writeText = async (text) => { window.copied = text; }")
+    page.get_by_role("button", name="Copy as text").tap()
+    expect(page.locator(".after [role='status']")).to_have_text("Copied.")
+    copied = page.evaluate("window.copied")
+    assert all(part in copied for part in ("Teeth of the escape wheel: 33", "Beats an hour = 8825.14 per hour", "Limits: The sum is exact", "Source: ", page.url))
+    page.evaluate("navigator.clipboard.writeText = async () => { throw new Error('no'); }")
+    page.get_by_role("button", name="Copy as text").tap()
+    expect(page.locator(".after [role='status']")).to_contain_text("does not let a page copy")
+
+
+@pytest.mark.parametrize("sum_id", LONGEST)
+def test_prints_on_one_sheet_filled_in_or_blank(sum_id: str, desk: Visit) -> None:
+    page = desk.open(f"calculations/{sum_id}/")
+    assert sheets(page.pdf(format="A4", margin=MARGINS)) == 1
+    page.get_by_role("button", name="Put in the example").click()
+    assert sheets(page.pdf(format="A4", margin=MARGINS)) == 1
 
 
 def test_a_wheel_too_many_would_be_noticed(phone: Visit) -> None:
