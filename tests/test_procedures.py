@@ -4,11 +4,12 @@ from __future__ import annotations
 import random
 from fractions import Fraction
 
+import ephem
 import pytest
 
 from build_tools.answer import NoAnswer, answer
 from build_tools.calc_output import answer_as_data, answer_as_text
-from build_tools.calculate import calculations
+from build_tools.calculate import calculations, evaluate, read_all
 from build_tools.given import GivenError
 from build_tools.library import Library
 from build_tools.model import Calculation
@@ -71,7 +72,24 @@ def a_count_wheel(chance: random.Random) -> dict[str, str]:
     return {"halves": chance.choice(("none", "all", "but-two"))}
 
 
-DRAWS = {"best-train": a_best_train, "lost-wheel": a_lost_wheel, "dividing": a_division, "count-wheel": a_count_wheel}
+def a_striking_train(chance: random.Random) -> dict[str, str]:
+    typed = {"pins": str(chance.randint(4, 30)), "blows": chance.choice(("78", "90", "88", str(chance.randint(1, 200)))), "hoop": chance.choice(("", "1", "2"))}
+    texts = {"meshes": ("78/8", "84/8", "120/10 96/8"), "report": ("8/78", "8/?", "?/78", "12/39", "5/24", "8/40 10/39", "?/?", "8/? 7/9"), "lock": ("64/8", "56/7", "78/6", "65/7"), "warning": ("56/7", "70/7", "60/8")}
+    return typed | {name: chance.choice(choices) for name, choices in texts.items() if chance.random() < 0.6}
+
+
+def a_year(chance: random.Random) -> dict[str, str]:
+    return {"year": str(chance.randint(1600, 2400)), "every": str(chance.randint(1, 31))}
+
+
+def a_scale(chance: random.Random) -> dict[str, str]:
+    return {"distance": f"{chance.uniform(20, 3000):.2f}", "every": chance.choice(("", "0.25", "1", "1/3")), "most": chance.choice(("", "0.2", "6.3", "30"))}
+
+
+DRAWS = {
+    "best-train": a_best_train, "lost-wheel": a_lost_wheel, "dividing": a_division, "count-wheel": a_count_wheel, "pins-and-count-wheel": a_striking_train,
+    "equation-year": a_year, "arc-scale": a_scale,
+}
 BAD = ("", " ", "abc", "-1", "0", "1e30", "nan", "1/0", "5 kg", "7 7", "?", "84/7 ?/?", "?/? ?/?", "84/0", "20-", "-20", "30-20", "1-3000", "6-12 x", "9" * 50, "18,000", "½")
 
 
@@ -105,6 +123,40 @@ def test_two_questions_at_once_and_none_are_refused(library: Library) -> None:
 def test_what_is_out_of_reach_says_what_can_be_reached(library: Library) -> None:
     found = answer(entry_called("best-train"), {"period": "29.53", "driver_hours": "12"}, library)
     assert "Out of reach" in found.outcome.values["verdict"] and "the small counts drive" in found.outcome.values["verdict"]
+
+
+def sun_less_clock(day: str) -> float:
+    """By PyEphem, in seconds, at noon at Greenwich."""
+    observer = ephem.Observer()
+    observer.lon, observer.pressure, observer.date = "0", 0, f"{day} 12:00:00"
+    hours = float(observer.sidereal_time() - ephem.Sun(observer).g_ra) * 12 / ephem.pi
+    return ((hours + 12) % 24 - 12) * 3600
+
+
+@pytest.mark.parametrize("year", ["1852", "1900", "2026", "2028", "2099"])
+def test_the_equation_of_time_of_a_year_is_that_of_the_ephemeris(year: str, library: Library) -> None:
+    rows = answer(entry_called("equation-of-time-year"), {"year": year, "every": "1"}, library).outcome.values["answers"]
+    assert len(rows) == 365 + (year in ("1852", "2028")) and (rows[0][0], rows[-1][0]) == (f"{year}-01-01", f"{year}-12-31")
+    assert max(abs(row[1] - sun_less_clock(row[0])) for row in rows) < 4
+    for row in rows[::30]:
+        single = answer(entry_called("equation-of-time"), {"date": row[0]}, library).outcome.values["equation"]
+        assert row[1] == pytest.approx(single, abs=1e-4)
+        minutes, seconds = (int(part) for part in row[3].split(":")[1:])
+        assert (minutes * 60 + seconds + 1800) % 3600 - 1800 == -round(row[1])
+
+
+def test_every_pinion_of_report_and_count_wheel_is_found(library: Library) -> None:
+    """Against trying all pairs; 8 pins want 78 blows in 9 3/4 turns of the pin wheel."""
+    for pins, blows in ((8, 78), (13, 78), (12, 90), (7, 88)):
+        found = answer(entry_called("pins-and-count-wheel"), {"pins": str(pins), "blows": str(blows)}, library).outcome.values.get("answers", ())
+        expected = [f"{pinion}/{wheel}" for pinion in range(4, 41) for wheel in range(20, 121) if pins * wheel == blows * pinion]
+        assert [pair for pair, _ in found] == expected[:24]
+
+
+def test_a_count_wheel_that_drifts_is_told(library: Library) -> None:
+    verdict = answer(entry_called("pins-and-count-wheel"), {"pins": "16", "report": "5/24", "lock": "65/8", "warning": "60/8"}, library).outcome.values["verdict"]
+    assert "76 4/5 blows go by in its turn in place of 78" in verdict and "1 1/5 out" in verdict
+    assert "does not come round to its place: it makes 65/128 turns a blow" in verdict and "The warning pin wanders" in verdict
 
 
 LOST = {"meshes": "84/7 ?/7", "escape_teeth": "32", "pendulum": "180 mm"}
@@ -154,3 +206,24 @@ def test_a_missing_input_is_named(library: Library) -> None:
 
 def test_calculations_with_procedures_are_listed(library: Library) -> None:
     assert {"best-train", "lost-wheel"} <= {entry.id for entry in calculations(library)}
+
+
+def releases_and_blows(halves: bool, hands: tuple[int, str], struck: tuple[int, str]) -> tuple[int, int]:
+    """By letting the count wheel go on until it has struck what the hands last passed."""
+    places = [(hour, at) for hour in range(1, 13) for at in (("hour", "half") if halves else ("hour",))]
+    at, heard = places.index(struck), []
+    while places[at] != hands:
+        at = (at + 1) % len(places)
+        heard.append(places[at][0] if places[at][1] == "hour" else 1)
+    return len(heard), sum(heard)
+
+
+@pytest.mark.parametrize("halves", [False, True])
+def test_stepping_a_count_wheel_is_what_letting_it_strike_gives(halves: bool, library: Library) -> None:
+    stepping = entry_called("strike-stepping")
+    states = [(hour, at) for hour in range(1, 13) for at in (("hour", "half") if halves else ("hour",))]
+    for hands in states:
+        for struck in states:
+            typed = {"counts": "halves" if halves else "hours", "hand": str(hands[0]), "hand_at": hands[1], "struck": str(struck[0]), "struck_at": struck[1]}
+            values = evaluate(stepping, read_all(stepping, typed, library), library).values
+            assert (values["releases"], values["blows"]) == releases_and_blows(halves, hands, struck)

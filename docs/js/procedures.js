@@ -1,4 +1,4 @@
-/* What calculations name in place of steps: the twin of build_tools/procedure_best_train.py, procedure_lost_wheel.py and procedure_dividing.py.
+/* What calculations name in place of steps: the twin of build_tools/procedure_*.py.
    A result is a number, words, a table (rows of such values), or null where it does not apply. */
 (function (root) {
   "use strict";
@@ -167,5 +167,113 @@
     return { divisions: S.whole(divisions), step, answers: rows };
   }
 
-  ClockRef.procedures = { "best-train": bestTrain, "lost-wheel": lostWheel, dividing, "count-wheel": countWheel };
+  /* Pins, locking wheels and count wheel. */
+
+  const ratioOf = (meshes) => meshes.reduce((ratio, [driver, driven]) => N.times(ratio, N.rational(BigInt(driver), BigInt(driven))), ONE);
+  const isWhole = (value) => value.d === 1n;
+
+  /** A fraction as people write it: 9 3/4. */
+  function mixed(value) {
+    const whole = N.floorRational(value), part = S.sub(value, N.rational(whole));
+    return [whole || !part.n ? String(whole) : "", part.n ? `${part.n}/${part.d}` : ""].filter(Boolean).join(" ");
+  }
+
+  function pinsAndCountWheel(values) {
+    const aTurn = S.mul(values.pins, given(values, "meshes") ? ratioOf(values.meshes) : ONE), needed = S.div(values.blows, aTurn), report = reportOf(values);
+    const passes = report && report[0] && report[1] ? N.rational(BigInt(report[1]), BigInt(report[0])) : null;
+    const lock = given(values, "lock") ? S.div(ratioOf(values.lock), values.pins) : null;
+    if (!lock && given(values, "warning")) throw new N.NumberError("give the wheels to the locking wheel too; from there the warning wheel is counted");
+    const warning = lock && given(values, "warning") ? S.mul(lock, ratioOf(values.warning)) : null, pairs = reportPairs(needed, report, values);
+    return {
+      a_turn: aTurn, needed, given: passes, drift: passes && S.sub(S.mul(aTurn, passes), values.blows), lock_turns: lock, warning_turns: warning,
+      verdict: strikeVerdict(needed, passes, values, aTurn, pairs, lock, warning).join(" "),
+      answers: pairs.length ? pairs.slice(0, ROWS).map(([pinion, wheel]) => [`${pinion}/${wheel}`, S.whole(pinion + wheel)]) : null,
+    };
+  }
+
+  /** Pinion of report and count wheel, 0 for what is not known; null where none is given. */
+  function reportOf(values) {
+    if (!given(values, "report")) return null;
+    const meshes = G.readLostTrain(values.report);
+    if (meshes.length === 1) return meshes[0];
+    if (meshes.some((mesh) => mesh.includes(0))) throw new N.NumberError("of the wheels to the count wheel only a single pair may have a ?");
+    const whole = S.div(ONE, ratioOf(meshes));
+    return [Number(whole.d), Number(whole.n)];
+  }
+
+  /** Every pinion of report with its count wheel that agree, within the limits and with what is known of the pair. */
+  function reportPairs(needed, report, values) {
+    const wheels = new Set(G.readCounts(values.wheels)), known = report && report.includes(0) ? report : [0, 0];
+    return G.readCounts(values.pinions).map((pinion) => [pinion, S.mul(needed, S.whole(pinion))]).filter(([, wheel]) => isWhole(wheel)).map(([pinion, wheel]) => [pinion, Number(wheel.n)])
+      .filter(([pinion, wheel]) => (wheels.has(wheel) || wheel === known[1]) && [0, pinion].includes(known[0]) && [0, wheel].includes(known[1]));
+  }
+
+  function strikeVerdict(needed, passes, values, aTurn, pairs, lock, warning) {
+    const said = [], agrees = passes && S.eq(passes, needed), carries = S.eq(needed, ONE);
+    if (agrees) said.push("The count wheel agrees with the pins.");
+    else if (passes) {
+      const passed = S.mul(aTurn, passes);
+      said.push(`The count wheel does not agree: ${mixed(passed)} blows go by in its turn in place of ${mixed(values.blows)}, so each time round it is ${mixed(S.abs(S.sub(passed, values.blows)))} out.`);
+    } else if (carries) said.push("The count wheel may sit on that arbor itself.");
+    if (!agrees && !carries) said.push(pairs.length ? `Pairs that agree: ${pairs.length}.` : "No pinion of report and count wheel within the limits agree.");
+    if (lock) said.push(isWhole(S.mul(lock, values.hoop)) ? "The locking wheel comes round to its place at each blow." : `The locking wheel does not come round to its place: it makes ${mixed(lock)} turns a blow.`);
+    if (warning) said.push(isWhole(warning) ? "The warning wheel does, too." : `The warning pin wanders: its wheel makes ${mixed(warning)} turns a blow.`);
+    return said;
+  }
+
+  /* The equation of time through a year. */
+
+  const DAY_MS = 86400000, radians = (degrees) => degrees * (Math.PI / 180);
+
+  function equationYear(values) {
+    const year = String(Number(values.year.n)).padStart(4, "0"), first = Date.parse(`${year}-01-01T00:00:00Z`), found = [];
+    for (let step = 0; step < 366; step += 1) {
+      const day = new Date(first + step * DAY_MS).toISOString().slice(0, 10);
+      if (day.startsWith(year)) found.push([day, equationOn(day, values)]);
+    }
+    const ahead = found.reduce((a, b) => (b[1] > a[1] ? b : a)), behind = found.reduce((a, b) => (b[1] < a[1] ? b : a)), nothing = [];
+    for (let place = 1; place < found.length; place += 1) {
+      const [day, seconds] = found[place - 1], [following, then] = found[place];
+      if (seconds * then <= 0) nothing.push(Math.abs(seconds) <= Math.abs(then) ? day : following);
+    }
+    const rows = found.filter((each, place) => place % Number(values.every.n) === 0).map(([day, seconds]) => [day, seconds, spokenSeconds(seconds), clockShows(seconds)]);
+    return { ahead: `${ahead[0]}, ${spokenSeconds(ahead[1])}`, behind: `${behind[0]}, ${spokenSeconds(behind[1])}`, nothing: nothing.join(", "), answers: rows };
+  }
+
+  /** Sun less clock in seconds at noon of the day. */
+  function equationOn(day, values) {
+    const since = S.sub(S.day_number(day), values.J_0), grown = (start, daily) => N.toFloat(S.add(values[start], S.mul(values[daily], since)));
+    const longitude = grown("l_0", "l_1"), anomaly = grown("m_0", "m_1"), tilt = radians(N.toFloat(values.tilt));
+    const seen = radians(longitude + N.toFloat(values.c_1) * Math.sin(radians(anomaly)) + N.toFloat(values.c_2) * Math.sin(radians(2 * anomaly)));
+    const ascension = Math.atan2(Math.cos(tilt) * Math.sin(seen), Math.cos(seen)) * (180 / Math.PI), turned = (longitude - ascension + 180) % 360;
+    return ((turned < 0 ? turned + 360 : turned) - 180) * 240;
+  }
+
+  const wholeSeconds = (seconds) => Math.floor(Math.abs(seconds) + 0.5);
+  const spokenSeconds = (seconds) => `${Math.floor(wholeSeconds(seconds) / 60)} min ${wholeSeconds(seconds) % 60} s ${seconds < 0 && wholeSeconds(seconds) ? "behind" : "ahead"}`;
+
+  function clockShows(seconds) {
+    const shown = 43200 - (seconds < 0 ? -1 : 1) * wholeSeconds(seconds), two = (number) => String(number).padStart(2, "0");
+    return `${Math.floor(shown / 3600)}:${two(Math.floor(shown / 60) % 60)}:${two(shown % 60)}`;
+  }
+
+  /* A scale of degrees. */
+
+  const MOST_MARKS = 90;
+
+  function arcScale(values) {
+    const distance = N.toFloat(values.distance), every = N.settled(values.every), number = Number(N.floorRational(S.div(N.settled(values.most), every)));
+    if (number < 1) throw new N.NumberError("the last mark must not come before the first");
+    if (number > MOST_MARKS) throw new N.NumberError(`${number} marks to a side are too many: ${MOST_MARKS} are the most`);
+    const rows = Array.from({ length: number }, (_, place) => {
+      const degrees = S.mul(S.whole(place + 1), every), angle = radians(N.toFloat(degrees));
+      return [degrees, distance * Math.tan(angle), distance * angle];
+    });
+    const half = rows[rows.length - 1][1];
+    return { half, width: 2 * half, degree: distance * Math.tan(radians(1)), answers: rows };
+  }
+
+  ClockRef.procedures = {
+    "best-train": bestTrain, "lost-wheel": lostWheel, dividing, "count-wheel": countWheel, "pins-and-count-wheel": pinsAndCountWheel, "equation-year": equationYear, "arc-scale": arcScale,
+  };
 })(typeof window === "undefined" ? globalThis : window);
