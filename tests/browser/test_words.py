@@ -71,7 +71,7 @@ def test_the_keyboard_reaches_it_and_escape_closes_it(desk: Visit) -> None:
     ("typed", "entry", "kind"),
     [
         ("gear", "terms/wheel/", "word"), ("escapment", "terms/escapement/", "word"), ("stops after a few minutes", "key/stops/", "key"),
-        ("put clocks back", "sayings/clocks-back-in-autumn/", "saying"),
+        ("order of winding", "sayings/overwind-order/", "saying"),
     ],
 )
 def test_search_says_which_kind_of_page_it_found(typed: str, entry: str, kind: str, phone: Visit) -> None:
@@ -89,7 +89,7 @@ def test_search_by_keyboard_from_the_front_page_and_nothing_found_is_said(desk: 
     page = desk.open()
     page.get_by_role("button", name="Type a word").click()
     page.keyboard.type("xqzv")
-    expect(page.get_by_role("status")).to_contain_text("Nothing goes by that")
+    expect(page.locator(".search-said")).to_contain_text("Nothing goes by that")
     page.keyboard.press("Control+a")
     page.keyboard.type("snail")
     expect(page.locator(".hits a").first).to_have_attribute("href", re.compile("terms/snail/"))
