@@ -166,7 +166,7 @@ def result_by(calculation: Calculation, known: Mapping[str, Value], field: Input
 
     if field.type == "choice":  # it brings numbers of its own
         return by_every_step
-    hanging = _hanging_on(field.name, calculation)
+    hanging = hanging_on(field.name, calculation)
     try:
         names = named_values(calculation, known)
         _work_into(names, (step for step in calculation.steps if step not in hanging))
@@ -181,7 +181,7 @@ def result_by(calculation: Calculation, known: Mapping[str, Value], field: Input
     return by_hanging_steps
 
 
-def _hanging_on(name: str, calculation: Calculation) -> tuple[Step, ...]:
+def hanging_on(name: str, calculation: Calculation) -> tuple[Step, ...]:
     """The steps that use an input, themselves or through steps before them."""
     moving = {name}
     hanging = []

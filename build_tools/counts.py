@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from build_tools.calculate import calculations, evaluate, units_of
+from build_tools.calculate import calculations, evaluate, hanging_on, units_of
 from build_tools.count_pieces import pieces
 from build_tools.formula.evaluate import Value
 from build_tools.given import read_given
@@ -64,7 +64,8 @@ def _filled(calculation: Calculation, known: Mapping[str, Value], library: Libra
 def results_for(count: Count, library: Library) -> list[CountResult]:
     """Every figure that the calculations give for a count, in their order.
 
-    An input may be filled by the result of an earlier calculation: `fill: beats-per-hour.beats`.
+    An input may be filled by the result of an earlier calculation: `fill: beats-per-hour.beats`. Where that has none,
+    its default serves the form only, and what hangs on it says nothing of this count.
     """
     found: list[CountResult] = []
     known = pieces(count)
@@ -72,7 +73,9 @@ def results_for(count: Count, library: Library) -> list[CountResult]:
         inputs = _filled(calculation, known, library)
         if inputs is None:
             continue
-        results = list(_results(calculation, inputs, library))
+        guessed = [field.name for field in calculation.inputs if "." in field.fill and field.fill not in known]
+        left_out = {step.name for name in guessed for step in hanging_on(name, calculation)}
+        results = [each for each in _results(calculation, inputs, library) if each.result not in left_out]
         known.update({f"{calculation.id}.{each.result}": each.value for each in results})
         found.extend(results)
     return found
