@@ -77,6 +77,9 @@ def names(calculation: Calculation, library: Library, units: Units) -> Iterator[
     if calculation.procedure:
         yield from procedure_known(calculation, library)
         return
+    for index, field in enumerate(calculation.inputs):
+        if field.optional:
+            yield _problem("KB063", library, calculation.ref, ("inputs", index, "optional"), f"formulas can't do without {field.name}", "give it a default, or take optional out")
     for index, result in enumerate(calculation.results):
         if result.name not in seen:
             yield _problem("KB055", library, calculation.ref, ("results", index, "name"), f"there is no input or step called {result.name}",
