@@ -16,6 +16,7 @@ from build_tools.render.calculation_form import form
 from build_tools.render.calculation_script import SCRIPT
 from build_tools.render.curves import curve_of
 from build_tools.render.pictures import pictures_of
+from build_tools.render.evidence import in_print
 from build_tools.render.prose import escape
 from build_tools.render.tables import table
 from build_tools.render.view import View
@@ -158,23 +159,23 @@ def _example_source(entry: Calculation, view: View) -> str:
 
 
 def _checks(entry: Calculation, view: View) -> str:
-    """Every printed example beside our own figure, with the verdict."""
+    """Every example from outside beside our own figure, with the verdict."""
     rows = [_check(entry, check, view) for check in entry.checks]
-    return "## In print\n\n" + "\n".join(rows) + "\n" if rows else ""
+    return "## Checked from outside\n\n" + "\n".join(rows) + "\n" if rows else ""
 
 
 def _check(entry: Calculation, check: Example, view: View) -> str:
     """One example as a list item: what is given, then each printed figure and ours."""
     given = escape(", ".join(f"{name.replace('_', ' ')} {text}" for name, text in check.given.items()))
-    found = "; ".join(_judged(judgement, view) for judgement in judge(entry, check.given, check.expect, view.library))
+    found = "; ".join(_judged(judgement, in_print(check.source, view), view) for judgement in judge(entry, check.given, check.expect, view.library))
     note = f" {view.prose(check.note)}" if check.note else ""
     return f"- {view.cited(check.source, check.place)}. With {given}: {found}.{note}"
 
 
-def _judged(judgement: Judgement, view: View) -> str:
+def _judged(judgement: Judgement, where: str, view: View) -> str:
     because = f" ({view.prose(judgement.because)})" if judgement.because else ""
     ours = escape(f"{for_page(judgement.ours) if _is_number(judgement.ours) else judgement.ours} {judgement.unit}".strip())
-    return f"{escape(judgement.name.replace('_', ' '))} in print {escape(judgement.printed)}, here {ours}: {judgement.verdict or 'agrees'}{because}"
+    return f"{escape(judgement.name.replace('_', ' '))} {where} {escape(judgement.printed)}, here {ours}: {judgement.verdict or 'agrees'}{because}"
 
 
 def _is_number(text: str) -> bool:

@@ -39,7 +39,7 @@ is called wrong must really differ.
 
 @dataclass(frozen=True)
 class Known:
-    """One printed figure: who printed it and where, what it is a figure of (Markdown), and how it was judged."""
+    """One figure from outside: which source has it and where, what it is a figure of (Markdown), and how it was judged."""
     source: str
     place: str
     of: str
@@ -71,6 +71,11 @@ def how_we_know(library: Library) -> dict[str, str]:
         _from_memory(view),
     ]
     return {PAGE: "\n".join(parts)}
+
+
+def in_print(source: str, view: View) -> str:
+    """Where a figure stands: in print, or, when a program worked it out, by that program."""
+    return "by the program" if view.library[source].type == "library" else "in print"
 
 
 def _of_calculations(view: View) -> Iterator[Known]:
@@ -136,7 +141,7 @@ def _source(ref: str, single: Sequence[Known], tables: Sequence[KnownTable], vie
     parts = [f"### {view.link(ref, name)} {{#{_anchor(ref)}}}\n"]
     if single:
         rows = [[escape(known.place), *_row(known, view)] for known in single]
-        parts.append(_folded(_summary("figure", single), table(["Place", "Figure of", "In print", "Here", "Judged"], rows, label=f"Figures of {title}")))
+        parts.append(_folded(_summary("figure", single), table(["Place", "Figure of", in_print(ref, view).capitalize(), "Here", "Judged"], rows, label=f"Figures of {title}")))
     parts += [_printed_table(each, view) for each in tables]
     stated = _stated(view).get(ref, [])
     if stated:
@@ -149,7 +154,7 @@ def _printed_table(each: KnownTable, view: View) -> str:
     says = "; ".join(f"{escape(column.name.replace('_', ' '))} by {view.link(column.calculation)}" for column in printed.columns)
     notes = f"{escape(printed.note)} Worked out: {says}.\n\n"
     rows = [_row(known, view) for known in each.figures]
-    body = table([escape(printed.says[printed.named_by]), "In print", "Here", "Judged"], rows, label=escape(printed.title))
+    body = table([escape(printed.says[printed.named_by]), in_print(printed.source, view).capitalize(), "Here", "Judged"], rows, label=escape(printed.title))
     return _folded(f"{escape(printed.title)}, {escape(printed.place)}; {_summary('figure', each.figures)}", notes + body)
 
 
