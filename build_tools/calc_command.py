@@ -9,7 +9,8 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from build_tools.answer import NoAnswer, answer
-from build_tools.calc_output import answer_as_data, answer_as_text, catalogue, catalogue_as_text
+from build_tools.calc_catalogue import catalogue, catalogue_as_text
+from build_tools.calc_output import answer_as_data, answer_as_text
 from build_tools.calculate import calculations
 from build_tools.given import GivenError
 from build_tools.library import read_library

@@ -1,4 +1,4 @@
-"""Writes answers and the catalogue of calculations, for people and for programs."""
+"""Writes the answer of a calculation, for people and for programs."""
 from __future__ import annotations
 
 from collections.abc import Iterable
@@ -9,7 +9,6 @@ from build_tools.answer import Answer
 from build_tools.calculate import Outcome, unit_of, units_of
 from build_tools.formula.evaluate import Value
 from build_tools.formula.plain import written
-from build_tools.given import accepted
 from build_tools.number import compact, plain_decimal
 from build_tools.solve import Candidate
 from build_tools.units import Units
@@ -160,45 +159,3 @@ def _cautions(calculation: Calculation, library: Library) -> Iterable[str]:
         caution = library.get(ref)
         if caution:
             yield f"Careful: {' '.join(caution.text.split())}"
-
-
-def catalogue(chosen: Iterable[Calculation], library: Library) -> list[dict[str, Any]]:
-    """What can be asked: every input and result with its name, label, unit, kind, accepted spellings, range and default."""
-    units = units_of(library)
-    return [
-        {
-            "id": entry.id, "question": entry.question, "topic": entry.topic,
-            "inputs": [_input_data(field, units) for field in entry.inputs],
-            "results": [
-                {"name": result.name, "label": result_label(entry, result), "unit": result.unit or unit_of(entry, result.name),
-                 "decimals": result.decimals, "significant": result.significant, "also": list(result.also),
-                 "columns": [{"name": column.name, "label": column.label, "unit": column.unit} for column in result.columns]}
-                for result in entry.results
-            ],
-            "steps": [{"name": step.name, "label": step.label, "unit": step.unit} for step in entry.steps],
-            "example": " ".join(["calc", entry.id, *(f'{field.name}="{field.example}"' for field in entry.inputs if field.example)]),
-        }
-        for entry in chosen
-    ]
-
-
-def _input_data(field: Input, units: Units) -> dict[str, Any]:
-    return {
-        "name": field.name, "label": field.label, "type": field.type, "unit": field.unit,
-        "units_read": [unit.name for unit in units.alike(field.unit)] if field.unit in units else [],
-        "accepted": accepted(field, units), "minimum": field.minimum or None, "maximum": field.maximum or None,
-        "usual": list(field.usual), "default": field.default or None, "required": not (field.default or field.optional), "example": field.example,
-        "choices": [{"value": choice.value, "label": choice.label} for choice in field.choices],
-    }
-
-
-def catalogue_as_text(chosen: Iterable[Calculation], library: Library, fields: bool) -> str:
-    """The catalogue for a person to read: one line each, or with the fields of each."""
-    units = units_of(library)
-    lines: list[str] = []
-    for entry in chosen:
-        lines.append(f"{entry.id:28} {entry.question}")
-        if fields:
-            lines += [f"    {field.name:20} {field.label}: {accepted(field, units)}" + (f"; {field.default} when left out" if field.default else "; may be left out" if field.optional else "") for field in entry.inputs]
-            lines += [f"  = {result.name:20} {result_label(entry, result)} {units.symbol(result.unit or unit_of(entry, result.name))}".rstrip() for result in entry.results]
-    return "\n".join(lines)

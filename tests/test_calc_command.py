@@ -139,6 +139,8 @@ def test_the_list_says_all_a_stranger_needs(capsys: pytest.CaptureFixture[str], 
         for field in entry["inputs"]:
             assert field["name"] and field["label"] and field["type"] and field["accepted"]
             assert field["example"] or not field["required"]
+            assert field["unit"] == "" or field["unit"] in field["unit_spellings"]
+            assert all(field["unit"] in ("", *field["units_read"]) and choice["label"] for choice in field["choices"]) and (field["left_open"] or library[f"calculation:{entry['id']}"].procedure)
         assert entry["results"] and all(result["label"] for result in entry["results"])
 
 
