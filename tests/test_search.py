@@ -93,6 +93,11 @@ def test_every_address_is_a_page_of_the_site(files: dict[str, str], built_site: 
     assert len(addresses) == len(set(addresses)) == len(json.loads(files[TEXT])["pages"])
 
 
+def test_pages_written_by_hand_are_found_by_their_text_and_say_what_they_are(find: Find) -> None:
+    hit = next(hit for hit in find("Paris inches on the plate, retailer, valuer") if hit["address"] == "marks/")
+    assert hit["kind"] == "page" and hit["says"].startswith("What plate marks") and "]" not in hit["says"]
+
+
 def test_a_whole_word_goes_above_a_beginning_and_a_name_above_the_text(small: Callable[..., Find]) -> None:
     find = small({"a": ["Arcade"], "b": ["Beam", "arc"], "c": ["Case"]}, {"c": "The arc of the case."})
     assert [hit["address"] for hit in find("arc")] == ["terms/b/", "terms/a/", "terms/c/"]

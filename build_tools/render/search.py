@@ -28,6 +28,7 @@ TOO_COMMON = 0.2  # a word in the text of more than this share of all pages tell
 _KEY, _PAGE = "key", "page"
 _LATER = ("count", "source")  # kinds that nobody misses on a first visit without reception
 _WEIGHT = {"count": 0.8, "source": 0.7, "constant": 0.85, "question": 0.9, "plate": 0.9, "melody": 0.95}
+_MARKUP = re.compile(r"^# .*?$|^```.*?^```|<[^>]*>|\]\([^)]*\)|\{[^}]*\}|\[\[[a-z]+:|[\[\]#*`|]", re.MULTILINE | re.DOTALL)
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
 
 
@@ -104,12 +105,21 @@ def _asked(entry: Any) -> tuple[str, ...]:
 
 def _key_pages(library: Library) -> Iterator[Record]:
     for row in library.table("facets"):
-        yield Record(_KEY, row.name, (row.says,), row.also)
+        yield Record(_KEY, row.name, (row.says,), row.also, ("Question by question to: " + "; ".join(entry.name for entry in library.outcomes(row.name)),))
 
 
 def _other_pages(library: Library) -> Iterator[Record]:
     for row in library.table("pages-beside-entries"):
-        yield Record(_PAGE, row.name, (row.says,), row.also)
+        written = library.root / "docs" / f"{row.name}.md"
+        yield Record(_PAGE, row.name, (row.says,), row.also, _by_hand(written.read_text(encoding="utf-8")) if written.is_file() else ())
+
+
+def _by_hand(markdown: str) -> tuple[str, ...]:
+    """The description in the head of a page written by hand, where it has one, and its text."""
+    head = re.match(r"---\n(.*?)\n---\n", markdown, re.DOTALL)
+    said = re.search(r"^description: (.*)$", head[1], re.MULTILINE) if head else None
+    text = _MARKUP.sub(" ", markdown[head.end() :] if head else markdown)
+    return tuple(" ".join(part.split()) for part in (said[1] if said else "", text) if part)
 
 
 def _texts(records: list[Record]) -> list[list[str]]:
