@@ -173,9 +173,14 @@ def result_by(calculation: Calculation, known: Mapping[str, Value], field: Input
     except NumberError:
         return by_every_step
 
+    moving = {field.name, *(step.name for step in hanging)}
+    steady = {name: value for name, value in names.items() if name not in moving}
+    works = [(step.name, prepared(tree(step.formula), steady)) for step in hanging]
+
     def by_hanging_steps(value: Value) -> Value:
         names[field.name] = value
-        _work_into(names, hanging)
+        for name, work_again in works:
+            names[name] = work_again(names)
         return names[result]
 
     return by_hanging_steps

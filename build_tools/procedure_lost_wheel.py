@@ -5,6 +5,7 @@ All sums here are made of + - * / and square roots of floats, so that the page c
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -53,7 +54,8 @@ def lost_wheel(values: Mapping[str, Value], trains: Trains) -> dict[str, Any]:
     if "beats" not in values and "pendulum" not in values:
         raise NumberError("give the beats an hour, or the length of the pendulum that belongs to it")
     witness = _Witnesses(values, sorted({place for place, _ in gaps}))
-    found = sorted(witness.weigh(filled, lost, trains) for filled, lost in _filled(train, gaps, values))
+    standard = _Standard(trains)
+    found = sorted(witness.weigh(filled, lost, standard) for filled, lost in _filled(train, gaps, values))
     if not found:
         raise NumberError("no counts are left to choose from: widen the limits")
     fits = [each for each in found if each.off <= FITS]
@@ -74,6 +76,14 @@ def _filled(train: Train, gaps: list[tuple[int, int]], values: Mapping[str, Valu
         for (place, side), count in zip(gaps, lost):
             meshes[place][side] = count
         yield tuple(Mesh(*mesh) for mesh in meshes), lost
+
+
+class _Standard:
+    """The standard counts: how many have a pair, and which whole trains they are, their meshes in rising order, with the escape wheel."""
+
+    def __init__(self, trains: Trains) -> None:
+        self.pairs = Counter(mesh for train, _ in trains for mesh in set(train))
+        self.whole = {(tuple(sorted(train)), teeth) for train, teeth in trains}
 
 
 class _Witnesses:
@@ -97,7 +107,7 @@ class _Witnesses:
         if self.distances and len(self.modules) != len(self.distances):
             raise NumberError("a centre distance needs the module too: take it from the surviving mate")
 
-    def weigh(self, train: Train, lost: tuple[int, ...], trains: Trains) -> Candidate:
+    def weigh(self, train: Train, lost: tuple[int, ...], standard: _Standard) -> Candidate:
         """What one filled train gives, and its largest miss in uncertainties."""
         beats = 2 * self.escape / self.hours
         for mesh in train:
@@ -110,9 +120,8 @@ class _Witnesses:
             misses.append(abs(beats - self.beats) / (self.beats * self.beats_percent / 100))
         if self.pendulum is not None:
             misses.append(abs(pendulum - self.pendulum) / self.pendulum_allowed)
-        known = min(sum(train[place] in each for each, _ in trains) for place in self.places)
-        meshes = sorted(train)
-        same = any(teeth == self.escape and sorted(each) == meshes for each, teeth in trains)
+        known = min(standard.pairs[train[place]] for place in self.places)
+        same = (tuple(sorted(train)), self.escape) in standard.whole
         return Candidate(train, lost, beats, pendulum, distances, max(misses), known, same)
 
 

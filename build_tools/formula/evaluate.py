@@ -3,9 +3,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from fractions import Fraction
 from functools import partial
 from operator import add, itemgetter, mul, neg, sub, truediv
+from types import MappingProxyType
 from typing import NamedTuple, Union
 
 from build_tools.formula import special
@@ -35,12 +37,12 @@ def evaluate(node: Node, names: Names) -> Value:
     return prepared(node)(names)
 
 
-def prepared(node: Node) -> Work:
+def prepared(node: Node, steady: Names = MappingProxyType({})) -> Work:
     """The formula as a function of its names, for one that is worked more than once: its tree is walked only here.
 
-    The function raises NumberError in one sentence where the formula has no value.
+    What hangs on nothing but `steady` names is worked out here, too. The function raises NumberError in one sentence where the formula has no value.
     """
-    work = _work(node)
+    work = _work(node, steady)
 
     def worked(names: Names) -> Value:
         try:
@@ -53,35 +55,50 @@ def prepared(node: Node) -> Work:
     return worked
 
 
-def _work(node: Node) -> Work:
+class _Steady:
+    """A part of a formula that has the same value whatever the names are."""
+
+    def __init__(self, value: Value) -> None:
+        self.value = value
+
+    def __call__(self, names: Names) -> Value:
+        return self.value
+
+
+def _work(node: Node, steady: Names) -> Work:
     match node:
         case Literal(text):
-            return _always(Fraction(text))
+            return _Steady(Fraction(text))
         case Word(text):
-            return _always(text)
+            return _Steady(text)
         case Name(name):
-            return _always(math.pi) if name == "pi" else itemgetter(name)
+            return _named(name, steady)
         case Negative(body):
-            return _applied(neg, (body,))
+            return _applied(neg, [_work(body, steady)])
         case Operation(sign, left, right):
-            return _applied(OPERATIONS[sign], (left, right))
+            return _operation(sign, _work(left, steady), _work(right, steady))
         case Comparison(sign, left, right):
-            return _applied(partial(compare, sign), (left, right))
+            return _applied(partial(compare, sign), [_work(left, steady), _work(right, steady)])
         case Choose(test, then, other):
-            return _chosen(_work(test), _work(then), _work(other))
+            return _chosen(_work(test, steady), _work(then, steady), _work(other, steady))
         case Call(function, arguments):
-            return _applied(FUNCTIONS[function], arguments)
+            return _applied(FUNCTIONS[function], [_work(argument, steady) for argument in arguments])
         case Over(function, body, name, values):
-            return _over("+" if function == "sum" else "*", _work(body), name, values)
+            others = {other: value for other, value in steady.items() if other != name}
+            return _over("+" if function == "sum" else "*", _work(body, others), name, values)
     raise NumberError("this part of a formula can't be worked out")
 
 
-def _always(value: Value) -> Work:
-    return lambda names: value
+def _named(name: str, steady: Names) -> Work:
+    if name == "pi":
+        return _Steady(math.pi)
+    return _Steady(steady[name]) if name in steady else itemgetter(name)
 
 
-def _applied(function: Callable[..., Value], arguments: tuple[Node, ...]) -> Work:
-    works = [_work(argument) for argument in arguments]
+def _applied(function: Callable[..., Value], works: list[Work]) -> Work:
+    if all(isinstance(work, _Steady) for work in works):
+        with suppress(NumberError, TypeError, AttributeError):  # what has no value is said when it is asked for
+            return _Steady(function(*(work.value for work in works)))
     if len(works) == 1:
         only = works[0]
         return lambda names: function(only(names))
@@ -89,6 +106,25 @@ def _applied(function: Callable[..., Value], arguments: tuple[Node, ...]) -> Wor
         first, second = works
         return lambda names: function(first(names), second(names))
     return lambda names: function(*[work(names) for work in works])
+
+
+def _operation(sign: str, left: Work, right: Work) -> Work:
+    """An operation; a steady number meets a float as the float that it would be turned into each time."""
+    function, steady = OPERATIONS[sign], [isinstance(work, _Steady) and isinstance(work.value, Fraction) for work in (left, right)]
+    if sign not in EXACT_OR_FLOAT or steady[0] == steady[1]:
+        return _applied(function, [left, right])
+    exact, other = (left.value, right) if steady[0] else (right.value, left)
+    try:
+        rounded = as_float(exact)
+    except NumberError:  # beyond all floats, and said to be so when it meets one
+        return _applied(function, [left, right])
+
+    def worked(names: Names) -> Number:
+        value = other(names)
+        number = rounded if type(value) is float else exact
+        return function(number, value) if steady[0] else function(value, number)
+
+    return worked
 
 
 def _chosen(test: Work, then: Work, other: Work) -> Work:
@@ -113,8 +149,12 @@ def operate(sign: str, left: Number, right: Number) -> Number:
 def _plain(work: Callable) -> Callable[[Number, Number], Number]:
     """Plain arithmetic: exact between fractions, in floats as soon as one of the two is a float."""
     def worked(left: Number, right: Number) -> Number:
-        if type(left) is type(right) is Fraction:
-            return bounded(work(left, right))
+        kind = type(left)
+        if kind is type(right):
+            if kind is float:
+                return finite(work(left, right))
+            if kind is Fraction:
+                return bounded(work(left, right))
         return finite(work(as_float(left), as_float(right)))
 
     return worked
@@ -221,6 +261,7 @@ def _cube_root(value: float) -> float:
     return math.copysign(abs(value) ** (1 / 3), value)
 
 
+EXACT_OR_FLOAT = "+-*/"
 OPERATIONS: dict[str, Callable[[Number, Number], Number]] = {"+": _plain(add), "-": _plain(sub), "*": _plain(mul), "/": divided, "%": remainder, "**": power}
 FUNCTIONS: dict[str, Callable[..., Value]] = {
     "min": _smallest, "max": _largest, "abs": lambda value: abs(value), "round": _round,
