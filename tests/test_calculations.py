@@ -80,13 +80,24 @@ def cases(calculation: Calculation, chance: random.Random, number: int) -> list[
     return [{field.name: _value(field, chance, draw) for field in calculation.inputs} for draw in range(number)]
 
 
+def edges(calculation: Calculation) -> list[dict[str, str]]:
+    """The worked example with one input at its least or its greatest, and just beyond."""
+    example = {field.name: field.example or field.default for field in calculation.inputs}
+    ends = [(field.name, end) for field in calculation.inputs for end in (field.minimum, field.maximum) if end]
+    return [{**example, name: text} for name, end in ends for text in (end, _beyond(end, -1), _beyond(end, 1))]
+
+
+def _beyond(end: str, direction: int) -> str:
+    return written(read_number(end) + Fraction(direction, 10**6))
+
+
 def _value(field: object, chance: random.Random, draw: int) -> str:
     if field.type == "choice":
         return field.choices[draw % len(field.choices)].value
     if field.type == "train":
         return " ".join(f"{chance.randint(1, 200)}/{chance.randint(2, 120)}" for _ in range(chance.randint(1, 4)))
     if field.type == "list":
-        return field.example
+        return " ".join(f"{chance.uniform(as_float(read_number(field.minimum)), as_float(read_number(field.maximum))):.2f}" for _ in field.example.split())
     if field.type == "date":
         return f"{chance.randint(1900, 2100)}-{chance.randint(1, 12):02}-{chance.randint(1, 28):02}"
     least, most = as_float(read_number(field.minimum)), as_float(read_number(field.maximum))
@@ -107,7 +118,7 @@ def mismatches(calculation: Calculation, typed: list[dict[str, str]], library: L
 @pytest.mark.parametrize("calculation", WORKED, ids=lambda entry: entry.id)
 def test_the_page_gives_the_same_to_the_last_printed_digit(calculation: Calculation, library: Library, scripts: Page) -> None:
     typed = [dict(check.given) for check in calculation.checks]
-    typed += [{field.name: field.example for field in calculation.inputs}, *cases(calculation, random.Random(calculation.id), 150)]
+    typed += [{field.name: field.example for field in calculation.inputs}, *cases(calculation, random.Random(calculation.id), 150), *edges(calculation)]
     assert mismatches(calculation, typed, library, scripts) == []
 
 
