@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import json
+import random
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,7 @@ import yaml
 from py_mini_racer import MiniRacer
 
 from build_tools.library import Library
+from build_tools.render.kinds import page_path
 from build_tools.render.search import NAMES, TEXT, search_files
 
 HERE = Path(__file__).resolve().parent
@@ -91,6 +93,12 @@ def test_every_address_is_a_page_of_the_site(files: dict[str, str], built_site: 
         addresses = json.loads(engine.eval("JSON.stringify(index.pages.map((page) => page.address))"))
     assert [address for address in addresses if not (built_site / address / "index.html").is_file()] == []
     assert len(addresses) == len(set(addresses)) == len(json.loads(files[TEXT])["pages"])
+
+
+def test_a_word_is_found_by_each_of_its_names(library: Library, find: Find) -> None:
+    named = [(name, f"{page_path(term.ref).removesuffix('.md')}/") for term in library.of_kind("term") for name in (term.word, *term.also, *term.american, *term.plain)]
+    for name, address in random.Random(7).sample(named, 150):
+        assert address in [hit["address"] for hit in find(name)[:AMONG]], name
 
 
 def test_pages_written_by_hand_are_found_by_their_text_and_say_what_they_are(find: Find) -> None:

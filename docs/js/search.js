@@ -61,7 +61,7 @@ ClockRef.search = (function () {
       this.found = new Map(); /* stem → where it stands: [page, name, first word, how many words] */
       this.holders = new Map(); /* stem → the pages that have it anywhere */
       this.texts = new Map(); /* stem → the pages that have it in their text */
-      this.known = new Map(); /* each word of the names → its stem */
+      this.known = new Map(); /* each word of the names → its forms */
       names.pages.forEach((row) => this.addPage(row));
     }
 
@@ -83,8 +83,8 @@ ClockRef.search = (function () {
     }
 
     addWord(word, page, place) {
+      if (!this.known.has(word)) { this.known.set(word, formOf(word)); }
       const part = stem(word);
-      this.known.set(word, part);
       if (!this.found.has(part)) { this.found.set(part, []); }
       this.found.get(part).push(place);
       this.hold(part, page);
@@ -120,9 +120,10 @@ ClockRef.search = (function () {
     meanings(word) {
       const found = new Map(), known = this.holders.has(stem(word));
       if (known) { found.set(stem(word), WHOLE); }
-      for (const [other, part] of this.known) {
-        const fit = fits(word, other, known);
-        if (fit > (found.get(part) || 0)) { found.set(part, fit); }
+      const form = formOf(word);
+      for (const other of this.known.values()) {
+        const fit = fits(form, other, known);
+        if (fit > (found.get(other.part) || 0)) { found.set(other.part, fit); }
       }
       return found;
     }
@@ -131,12 +132,31 @@ ClockRef.search = (function () {
   /** A word with its doubled letters made single: whether a letter is doubled is the commonest doubt. */
   const single = (word) => word.replace(/(.)\1/g, "$1");
 
+  /** What of a word is compared: its stem, both with doubled letters single, and which letters it has as bits. */
+  function formOf(word) {
+    let letters = 0;
+    for (let at = 0; at < word.length; at += 1) { letters |= 1 << (word.charCodeAt(at) & 31); }
+    return { word, part: stem(word), whole: single(word), root: single(stem(word)), letters };
+  }
+
+  function bits(number) {
+    let count = 0;
+    for (let rest = number; rest; rest &= rest - 1) { count += 1; }
+    return count;
+  }
+
   /** How well a word of the names answers a typed one that may be unfinished, longer, or, where nobody knows it, misspelt. */
-  function fits(word, other, known) {
-    if (other.length > word.length && word.length > 2 && other.startsWith(word)) { return 0.5 + 0.4 * word.length / other.length; }
-    if (other.length > 3 && word.length - other.length < 4 && word.startsWith(other)) { return LONGER; }
-    if (known || word.length < 4 || SMALL.has(word)) { return 0; }
-    const most = word.length > 5 ? 2 : 1, off = Math.min(slips(single(word), single(other), most), slips(single(stem(word)), single(stem(other)), most));
+  function fits(typed, other, known) {
+    const word = typed.word, more = other.word.length - word.length;
+    if (more > 0 && word.length > 2 && other.word.startsWith(word)) { return 0.5 + 0.4 * word.length / other.word.length; }
+    if (more > -4 && other.word.length > 3 && word.startsWith(other.word)) { return LONGER; }
+    return known || word.length < 4 || SMALL.has(word) ? 0 : nearness(typed, other, word.length > 5 ? 2 : 1);
+  }
+
+  /** Each slip changes at most two of the letters that a word has, and an ending two more: that alone rules most words out. */
+  function nearness(typed, other, most) {
+    if (bits(typed.letters ^ other.letters) > 2 * most + 2) { return 0; }
+    const off = Math.min(slips(typed.whole, other.whole, most), slips(typed.root, other.root, most));
     return off > most ? 0 : [DOUBLED, SLIP, TWO_SLIPS][off];
   }
 
