@@ -26,6 +26,8 @@ from build_tools.render.handwritten import UnknownReference, filled
 from build_tools.render.words import Words
 from build_tools.report import for_people
 
+_OF_THE_THEME = "assets/"  # style sheets and scripts that no page of ours asks for
+
 
 def on_pre_build(config: MkDocsConfig) -> None:
     """Read and check the knowledge base before the builder touches anything."""
@@ -38,8 +40,10 @@ def on_pre_build(config: MkDocsConfig) -> None:
 
 
 def on_files(files: Files, config: MkDocsConfig) -> Files:
-    """Add the generated pages and scripts, and say for each page which file is behind it."""
+    """Add the generated pages and scripts, leave out the theme's own, and say for each page which file is behind it."""
     library = config.extra["library"]
+    for file in [file for file in files if file.src_uri.startswith(_OF_THE_THEME)]:
+        files.remove(file)
     for path, text in {**pages(library), **assets(library)}.items():
         files.append(File.generated(config, path, content=text, inclusion=InclusionLevel.NOT_IN_NAV))
     for file in files.documentation_pages():

@@ -19,7 +19,7 @@ from build_tools.render.search import NAMES
 WORKER, MANIFEST = "service-worker.js", "manifest.webmanifest"
 ICONS = {"icons/icon-192.png": (192, 1.0, "any"), "icons/icon-512.png": (512, 1.0, "any"), "icons/icon-masked-512.png": (512, 0.75, "maskable")}
 TEXT = {".html", ".css", ".js", ".json", ".csv", ".svg", ".xml", ".webmanifest"}
-_LEFT_OUT = re.compile(r".*\.map|.*/lunr/.*|sitemap\.xml(\.gz)?|service-worker\.js")  # of no use on a device
+_LEFT_OUT = re.compile(r".*\.map|sitemap\.xml(\.gz)?|service-worker\.js")  # of no use on a device
 _FIRST = re.compile(r"(index|404)\.html|(calculations|offline|lots)/.*|key/index\.html|js/.*")
 _PICTURES = "js/key-pictures.js"  # the key asks without them, too, so that at first an empty script stands for them
 _LOADED = re.compile(r'<(?:link|script)\b[^>]*?\b(?:href|src)="(?!http)([^"#?]+\.(?:css|js|svg|webmanifest))"')
