@@ -25,11 +25,12 @@ def symptom(entry: Symptom, view: View) -> list[str]:
 
 
 def symptom_list(entries: tuple[Any, ...], view: View) -> str:
-    """A heading for each complaint in the order of the table, with its questions and its likely causes."""
+    """The complaints to choose from, then a heading for each, with its questions and its likely causes."""
     rows = [row for row in view.library.table("facets") if any(entry.facet == row.name for entry in entries)]
-    return "\n".join(_complaint(row.says, row.name, [entry for entry in entries if entry.facet == row.name], view) for row in rows)
+    choice = "".join(f"- [{row.says}](#{row.name})\n" for row in rows)
+    return choice + "\n" + "\n".join(_complaint(row.says, row.name, [entry for entry in entries if entry.facet == row.name], view) for row in rows)
 
 
 def _complaint(says: str, facet: str, entries: list[Symptom], view: View) -> str:
     causes = "".join(f"{view.link(entry.ref)}\n:   {view.plain_line(entry.what)}\n\n" for entry in entries)
-    return f"## {says}\n\n[Answer its questions one by one]({view.to(f'key/{facet}.md')}), or look through the likely causes:\n\n{causes}"
+    return f"## {says} {{#{facet}}}\n\n[Answer its questions one by one]({view.to(f'key/{facet}.md')}), or look through the likely causes:\n\n{causes}"
