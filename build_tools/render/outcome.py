@@ -29,12 +29,12 @@ def outcome(entry: Outcome, view: View) -> list[str]:
         view.items("What deceives", entry.traps),
         look_alikes(entry, view),
         _driven(entry, view),
-        _wheels(entry, view),
         view.cautions(entry.cautions),
         view.items("Check before you pay", entry.check),
         view.section("Setting it right", entry.set),
         view.section("What goes wrong", entry.goes_wrong),
         view.section("What rate to hope for", entry.rate),
+        _wheels(entry, view),
         _further(entry, view),
         view.prose(entry.note) + "\n" if entry.note else "",
     ]

@@ -25,9 +25,14 @@ def plate(entry: Plate, view: View) -> list[str]:
         f"{view.prose(entry.about)}\n",
         view.note(entry.basis),
         f"[To fill in]({view.to(_blank_path(entry))}), with [its answers]({view.to(_answers_path(entry))})\n",
-        "## The parts\n\n" + "\n".join(f"{view.link(ref)}\n:   {view.plain_line(view.library[ref].definition)}\n" for ref in dict.fromkeys(part.of for part in entry.parts)),
+        "## The parts\n\n" + in_columns("\n".join(f"{view.link(ref)}\n:   {view.plain_line(view.library[ref].definition)}\n" for ref in dict.fromkeys(part.of for part in entry.parts))),
         view.prose(entry.note) + "\n" if entry.note else "",
     ]
+
+
+def in_columns(rows: str) -> str:
+    """A list that stands in columns on paper."""
+    return f'<div class="in-columns" markdown="1">\n\n{rows}\n\n</div>\n'
 
 
 def named_figure(entry: Plate, view: View) -> str:
@@ -105,7 +110,7 @@ def blank_sheet(title: str, drawn: str, names: Sequence[Name], view: View, answe
 def answer_sheet(title: str, drawn: str, names: Sequence[Name], view: View, whole: str) -> str:
     """The same drawing with the word of each number; each `word` of the names is a reference."""
     rows = "\n".join(f"{number}. {view.link(name.word, name.says)}" for number, name in in_order(names))
-    return f"# Answers: {escape(title)}\n\n{figure(drawn, style='large')}\n{rows}\n\n[With the names]({view.to(whole)})\n"
+    return f"# Answers: {escape(title)}\n\n{figure(drawn, style='large')}\n{in_columns(rows)}\n[With the names]({view.to(whole)})\n"
 
 
 def plate_list(entries: Sequence[Plate], view: View) -> str:
