@@ -4,6 +4,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import Visit
@@ -97,3 +98,15 @@ def test_search_by_keyboard_from_the_front_page_and_nothing_found_is_said(desk: 
     expect(page.locator(".hits a").first).to_be_focused()
     page.keyboard.press("Escape")
     expect(page.locator("dialog.search")).to_be_hidden()
+
+
+def test_the_open_search_reads_well_for_everyone_and_fits_a_phone(phone: Visit) -> None:
+    page = phone.open("terms/wheel/")
+    page.get_by_role("button", name="Search", exact=True).tap()
+    page.get_by_role("searchbox").press_sequentially("strikes the wrong hour")
+    expect(page.locator(".hits a").nth(4)).to_be_visible()
+    assert page.locator("dialog.search").evaluate("box => box.scrollWidth <= box.clientWidth")
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        found = Axe().run(page)
+        assert found.violations_count == 0, found.generate_report()
