@@ -151,9 +151,12 @@ def work_steps(calculation: Calculation, inputs: Mapping[str, Value]) -> dict[st
 def _work_into(names: dict[str, Value], steps: Iterable[Step]) -> None:
     for step in steps:
         try:
-            names[step.name] = work(step.formula)(names)
+            impossible = step.impossible_if and work(step.impossible_if)(names)
+            names[step.name] = None if impossible else work(step.formula)(names)
         except (NumberError, FormulaError) as error:
             raise NumberError(f"{step.label}: {error}") from None
+        if impossible:
+            raise NumberError(" ".join(step.impossible.split()))
 
 
 def result_by(calculation: Calculation, known: Mapping[str, Value], field: Input, result: str) -> Callable[[Value], Value]:
@@ -175,7 +178,7 @@ def result_by(calculation: Calculation, known: Mapping[str, Value], field: Input
 
     moving = {field.name, *(step.name for step in hanging)}
     steady = {name: value for name, value in names.items() if name not in moving}
-    works = [(step.name, prepared(tree(step.formula), steady)) for step in hanging]
+    works = [(step.name, _step_work(step, steady)) for step in hanging]
 
     def by_hanging_steps(value: Value) -> Value:
         names[field.name] = value
@@ -186,12 +189,27 @@ def result_by(calculation: Calculation, known: Mapping[str, Value], field: Input
     return by_hanging_steps
 
 
+def _step_work(step: Step, steady: Mapping[str, Value]) -> Work:
+    """A step as a function of the names before it, for one that is worked more than once."""
+    formula = prepared(tree(step.formula), steady)
+    if not step.impossible_if:
+        return formula
+    impossible = prepared(tree(step.impossible_if), steady)
+
+    def worked(names: Mapping[str, Value]) -> Value:
+        if impossible(names):
+            raise NumberError(step.impossible)
+        return formula(names)
+
+    return worked
+
+
 def hanging_on(name: str, calculation: Calculation) -> tuple[Step, ...]:
     """The steps that use an input, themselves or through steps before them."""
     moving = {name}
     hanging = []
     for step in calculation.steps:
-        if names_in(tree(step.formula)) & moving:
+        if any(names_in(tree(formula)) & moving for formula in (step.formula, step.impossible_if) if formula):
             moving.add(step.name)
             hanging.append(step)
     return tuple(hanging)

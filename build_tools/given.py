@@ -122,7 +122,7 @@ def _mesh(piece: str, unknown: int) -> Mesh:
         raise NumberError(f"'{piece}': a driver without teeth drives nothing")
     if driven < 1:
         raise NumberError(f"'{piece}': a pinion of {driven} leaves can't be driven")
-    if driven == 1 and not unknown:
+    if driven == 1 and match[2] != UNKNOWN:
         raise NumberError(f"'{piece}': a pinion of one leaf can't be driven; count the leaves again")
     return Mesh(driver, driven)
 

@@ -128,6 +128,8 @@ class Step:
     symbol: str = ""
     unit: str = ""
     why: str = ""
+    impossible_if: str = ""
+    impossible: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import keyword
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 
 from build_tools.calculate import CONSTANT, constant_value, evaluate, read_all, resolved, tree, unit_of
 from build_tools.checks.figures import printed_figures
@@ -98,16 +98,21 @@ def formulas(calculation: Calculation, library: Library, units: Units) -> Iterat
     known = {*(field.name for field in calculation.inputs), *calculation.constants}
     known |= {name for field in calculation.inputs for choice in field.choices for name in choice.sets}
     for index, step in enumerate(calculation.steps):
-        path = ("steps", index, "formula")
-        try:
-            used = names_in(tree(step.formula))
-        except FormulaError as error:
-            yield _problem("KB050", library, calculation.ref, path, str(error), "write it with what is allowed, or break it into steps")
-        else:
-            for name in sorted(used - known):
-                yield _problem("KB052", library, calculation.ref, path, f"{name} is neither an input nor an earlier step",
-                               did_you_mean(name, known, f"use one of {', '.join(sorted(known))}"))
+        for field, text in (("formula", step.formula), ("impossible_if", step.impossible_if)):
+            if text:
+                yield from _formula(text, known, calculation, library, ("steps", index, field))
         known.add(step.name)
+
+
+def _formula(text: str, known: Set[str], calculation: Calculation, library: Library, path: tuple[str | int, ...]) -> Iterator[Problem]:
+    try:
+        used = names_in(tree(text))
+    except FormulaError as error:
+        yield _problem("KB050", library, calculation.ref, path, str(error), "write it with what is allowed, or break it into steps")
+        return
+    for name in sorted(used - known):
+        yield _problem("KB052", library, calculation.ref, path, f"{name} is neither an input nor an earlier step",
+                       did_you_mean(name, known, f"use one of {', '.join(sorted(known))}"))
 
 
 def defaults(calculation: Calculation, library: Library, units: Units) -> Iterator[Problem]:

@@ -59,9 +59,10 @@ def _input(field: Input) -> dict[str, Any]:
 
 def _step(step: Step) -> str:
     node = tree(step.formula)
+    impossible = f", impossibleIf: v => {expression(tree(step.impossible_if))}, impossible: {_json(' '.join(step.impossible.split()))}" if step.impossible_if else ""
     return (
         f"{{name: {json.dumps(step.name)}, label: {_json(step.label)}, unit: {_json(step.unit)}, "
-        f"f: v => {expression(node)}, working: {gaps(layout(node))}}}"
+        f"f: v => {expression(node)}, working: {gaps(layout(node))}{impossible}}}"
     )
 
 

@@ -24,12 +24,15 @@
   function workSteps(calculation, inputs) {
     const values = namedValues(calculation, inputs);
     for (const step of calculation.steps) {
+      let impossible = false;
       try {
-        values[step.name] = step.f(values);
+        impossible = Boolean(step.impossibleIf) && step.impossibleIf(values);
+        if (!impossible) values[step.name] = step.f(values);
       } catch (error) {
         if (error instanceof N.NumberError) throw new N.NumberError(`${step.label}: ${error.message}`);
         throw error;
       }
+      if (impossible) throw new N.NumberError(step.impossible);
     }
     return values;
   }

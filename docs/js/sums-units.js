@@ -104,7 +104,7 @@
     if (Math.max(driver, driven) > MOST_TEETH) throw new N.NumberError(`'${piece.slice(0, 40)}' has too many teeth: ${MOST_TEETH} are the most`);
     if (driver < 1) throw new N.NumberError(`'${piece}': a driver without teeth drives nothing`);
     if (driven < 1) throw new N.NumberError(`'${piece}': a pinion of ${driven} leaves can't be driven`);
-    if (driven === 1 && !unknown) throw new N.NumberError(`'${piece}': a pinion of one leaf can't be driven; count the leaves again`);
+    if (driven === 1 && match[2] !== "?") throw new N.NumberError(`'${piece}': a pinion of one leaf can't be driven; count the leaves again`);
     return [driver, driven];
   }
 
