@@ -18,6 +18,7 @@ LESS_ELSEWHERE = ", but elsewhere less still"
 MORE_ELSEWHERE = ", but elsewhere more often"
 ONE_OF = "Very likely one of these, which can't be told apart from here:"
 NOT_APART = "can't be told apart from here"
+NOT_APART_FROM = "From here it can't be told apart from:"
 LOOK_AGAIN = "None of the outcomes fits these answers: look again, or it is a kind that is not described here."
 STOPPED = {OPEN: "Not settled yet.", NO_MORE: "It can't be told from here.", ENOUGH: "Not settled by these answers."}
 
@@ -35,8 +36,9 @@ class Reason:
 
 @dataclass(frozen=True)
 class Ranked:
-    """One outcome with its share (0 to 1), the words for it, and what speaks for and against it."""
+    """One outcome (its place in the facet) with its share (0 to 1), the words for it, and what speaks for and against it."""
 
+    index: int
     ref: str
     id: str
     name: str
@@ -129,7 +131,7 @@ class Key:
     def _ranked(self, index: int, evidence: Evidence, stand: Stand, viewpoint: str) -> Ranked:
         outcome = self.facet.outcomes[index]
         reasons = self.reasons(evidence, index)
-        return Ranked(outcome.ref, outcome.id, outcome.name, self.said(stand.shares[index], viewpoint), self.words(stand, index),
+        return Ranked(index, outcome.ref, outcome.id, outcome.name, self.said(stand.shares[index], viewpoint), self.words(stand, index),
                       tuple(r for r in reasons if r.odds > 1.0), tuple(r for r in reasons if r.odds < 1.0))
 
     def said(self, share: float, viewpoint: str) -> float:
@@ -199,4 +201,6 @@ def verdict(stand: Stand, ranked: tuple[Ranked, ...]) -> str:
     names = "; ".join(one.name for one in ranked if one.words == level)
     if stand.why == ALIKE:
         return f"{ONE_OF} {names}."
-    return f"{STOPPED[stand.why]} {level.capitalize()}: {names}."
+    said = f"{STOPPED[stand.why]} {level.capitalize()}: {names}."
+    beside = [one.name for one in ranked if one.index in stand.together and one.words != level]
+    return f"{said} {NOT_APART_FROM} {'; '.join(beside)}." if beside and stand.finished else said

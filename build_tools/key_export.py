@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from build_tools.key import LESS_ELSEWHERE, LOOK_AGAIN, MORE_ELSEWHERE, NOT_APART, ONE_OF, STOPPED, Key
+from build_tools.key import LESS_ELSEWHERE, LOOK_AGAIN, MORE_ELSEWHERE, NOT_APART, NOT_APART_FROM, ONE_OF, STOPPED, Key
 from build_tools.key_answers import facets
 from build_tools.key_numbers_export import numbers_script
 from build_tools.key_shares import Facts, numbers, read_settings
@@ -17,7 +17,7 @@ from build_tools.model import Outcome, Question
 from build_tools.schema import FOLDERS
 
 Data = dict[str, Any]
-SENTENCES = {"notApart": NOT_APART, "veryLikelyOneOf": ONE_OF, "lookAgain": LOOK_AGAIN,
+SENTENCES = {"notApart": NOT_APART, "notApartFrom": NOT_APART_FROM, "veryLikelyOneOf": ONE_OF, "lookAgain": LOOK_AGAIN,
              "lessElsewhere": LESS_ELSEWHERE, "moreElsewhere": MORE_ELSEWHERE}
 MOST_COUNTS = 6
 _LINK = re.compile(r"\[\[([^\]|]+)(?:\|([^\]]+))?\]\]")

@@ -92,7 +92,8 @@ class Plan:
         leader, firm = leader_of(shares), self.settled(shares, evidence)
         if firm:
             return Stand(shares, leader, firm, SETTLED if len(firm) == 1 else ALIKE)
-        return Stand(shares, leader, self.together(leader, evidence), OPEN)
+        beside = tuple(b for b in self.together(leader, evidence)[1:] if shares[b] >= self.facet.settings.possible)
+        return Stand(shares, leader, (leader, *beside), OPEN)
 
     def _why_stop(self, evidence: Evidence, state: State, shares: Sequence[float]) -> str:
         needs, told = self.facet.settings, sum(bool(answers) for answers in evidence.values())

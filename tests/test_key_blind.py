@@ -10,7 +10,7 @@ import yaml
 
 from build_tools.key import Finding, Key
 from build_tools.key_answers import CANT_TELL, read_viewpoint
-from build_tools.key_plan import ALIKE, ENOUGH, OPEN, SETTLED
+from build_tools.key_plan import ALIKE, ENOUGH, NO_MORE, OPEN, SETTLED
 from build_tools.library import Library
 
 CASES = Path(__file__).parent / "cases"
@@ -40,7 +40,7 @@ def is_right(found: Finding, clock: dict[str, Any]) -> bool:
     Several right ones can't be told apart from there: one of them stands first, and the words don't rule out the others.
     """
     right = set(clock["right"] if isinstance(clock["right"], list) else [clock["right"]])
-    named = {found.ranked[0].ref, *(found.together if found.why == ALIKE else ())}
+    named = {found.ranked[0].ref, *(found.together if found.why in (ALIKE, NO_MORE, ENOUGH) else ())}
     claims_more = found.why in (SETTLED, ALIKE) and not right <= named
     return bool(right & named) if len(right) == 1 else found.ranked[0].ref in right and not claims_more
 
@@ -68,7 +68,7 @@ def asked_through(clock: dict[str, Any], library: Library, most: int = 99) -> Fi
     return found
 
 
-BLIND = clocks("blind")
+BLIND = clocks("blind") + clocks("blind2")
 
 
 @pytest.mark.parametrize("clock", BLIND, ids=[clock["id"] for clock in BLIND])
@@ -94,5 +94,5 @@ def share_right(found: list[bool]) -> float:
 
 def test_six_questions_put_settle_most_and_say_nothing_firm_that_is_wrong(library: Library) -> None:
     found = [(asked_through(clock, library, MOST), clock) for clock in BLIND]
-    assert share_right([is_right(*pair) for pair in found]) >= 0.8
+    assert share_right([is_right(*pair) for pair in found]) >= 0.85
     assert share_right([one.why == SETTLED and not is_right(one, clock) for one, clock in found]) <= 0.03

@@ -11,6 +11,8 @@ ClockRef.key = (function () {
   const scaled = (shares) => { const whole = sum(shares); return shares.map((share) => share / whole); };
   /* To twelve decimals, so that sums taken in another order compare alike. */
   const exactly = (value) => Math.round(value * 1e12);
+  /* Shares that sum to one from logarithms of weights. */
+  const normal = (scores) => { const top = Math.max(...scores); return scaled(scores.map((score) => Math.exp(score - top))); };
   const leaderOf = (shares) => shares.reduce((best, share, index) => (exactly(share) > exactly(shares[best]) ? index : best), 0);
 
   /* Shares for the answers of a question from a code: one sign an answer, the number of its word or "." for none. */
@@ -102,14 +104,28 @@ ClockRef.key = (function () {
       };
     }
 
-    posterior(state) {
+    /* Logarithms of the outcomes' weights; one group may be left out. */
+    scores(state, without) {
       let scores = this.priors.map(Math.log);
-      Object.keys(state.sums).sort().forEach((group) => {
+      Object.keys(state.sums).sort().filter((group) => group !== without).forEach((group) => {
         const damp = 1 + this.needs.damping * (state.counts[group] - 1);
         scores = scores.map((score, index) => score + state.sums[group][index] / damp);
       });
-      const top = Math.max(...scores);
-      return scaled(scores.map((score) => Math.exp(score - top)));
+      return scores;
+    }
+
+    posterior(state) {
+      return normal(this.scores(state));
+    }
+
+    /* For each answer that a question could get, the shares after it. */
+    afterwards(id, state) {
+      const group = this.questions[id].group;
+      const scores = this.scores(state, group);
+      const before = state.sums[group] || this.outcomes.map(() => 0);
+      const damp = 1 + this.needs.damping * (state.counts[group] || 0);
+      return Object.entries(this.shares[id]).map(([answer, row]) =>
+        [answer, row, normal(scores.map((score, index) => score + (before[index] + Math.log(row[index])) / damp))]);
     }
 
     witnesses(evidence, outcome) {
@@ -151,6 +167,7 @@ ClockRef.key = (function () {
 
     settled(shares, evidence, reach) {
       const leader = leaderOf(shares);
+      if (sum([leader, ...this.alike[leader]].map((index) => shares[index])) < this.needs.settled) { return []; }
       for (const group of [[leader], this.together(leader, evidence, reach)]) {
         if (sum(group.map((index) => shares[index])) >= this.needs.settled) {
           return this.confirmed(group, shares, evidence, reach) ? group : [];
@@ -172,9 +189,8 @@ ClockRef.key = (function () {
       const found = { id, ends: 0, movement: 0 };
       const squares = (list) => sum(list.map((share) => share * share));
       let nearer = 0;
-      Object.entries(this.shares[id]).forEach(([answer, row]) => {
+      this.afterwards(id, state).forEach(([answer, row, after]) => {
         const chance = sum(row.map((share, index) => shares[index] * share));
-        const after = this.posterior(this.add(state, id, answer));
         found.movement += chance * Math.max(Math.abs(after[leader] - top), Math.abs(Math.max(...after) - top));
         nearer += chance * squares(after);
         if (this.settled(after, { ...evidence, [id]: answer }, reach).length) { found.ends += chance; }
@@ -215,7 +231,8 @@ ClockRef.key = (function () {
       const firm = this.settled(shares, evidence, reach);
       const leader = leaderOf(shares);
       const stand = { shares, leader, why: this.whyStop(evidence, useful, firm) };
-      stand.together = firm.length ? firm : this.together(leader, evidence, reach);
+      stand.together = firm.length ? firm : this.together(leader, evidence, reach)
+        .filter((index) => index === leader || shares[index] >= this.needs.possible);
       const lost = this.nothingFits(evidence, shares);
       const ranked = this.rank(evidence, stand, viewpoint);
       const best = useful.reduce((a, b) => (!a || exactly(b.worth) > exactly(a.worth) ? b : a), null);
@@ -286,7 +303,10 @@ ClockRef.key = (function () {
       if (found.why === "settled") { return `${capital(says.veryLikely)}: ${this.outcomes[first.index].name}.`; }
       const names = found.ranked.filter((one) => one.words === first.words).map((one) => this.outcomes[one.index].name).join("; ");
       if (found.why === "look-alikes") { return `${says.veryLikelyOneOf} ${names}.`; }
-      return `${this.data.stopped[found.why]} ${capital(first.words)}: ${names}.`;
+      const said = `${this.data.stopped[found.why]} ${capital(first.words)}: ${names}.`;
+      const beside = found.ranked.filter((one) => found.together.includes(one.ref) && one.words !== first.words)
+        .map((one) => this.outcomes[one.index].name).join("; ");
+      return beside && found.finished ? `${said} ${says.notApartFrom} ${beside}.` : said;
     }
 
     word(id, answer, index) {
