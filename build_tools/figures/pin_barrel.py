@@ -40,13 +40,18 @@ def _strip(melody: Melody, quarter: str, times: Sequence[int], bells: Sequence[i
     rows = {bell.id: top + HEAD + ROW * place + 6 for place, bell in enumerate(melody.bells)}
     end = LEFT + times[-1] * step + 6
     lines = [line((LEFT - 6, y), (end, y), "thin") for y in rows.values()]
-    names = [text((4, rows[bell.id] + 4), f"{bell.id}  {bell.note}", "small soft", "start") for bell in melody.bells]
+    names = [text((4, rows[bell.id] + 4), f"{bell.id}  {_sign(bell.note)}", "small soft", "start") for bell in melody.bells]
     pins = [
         circle((LEFT + time * step, rows[bell]), 3.2, "pin")[:-2] + f' data-quarter="{quarter}" data-note="{place}"/>'
         for place, (time, bell) in enumerate(zip(times, bells))
     ]
     edge = [line((LEFT - 6, min(rows.values()) - 7), (LEFT - 6, max(rows.values()) + 7), "thick")]
     return group([text((4, top + 16), NAMES[quarter], "", "start"), *lines, *edge, *names, *pins])
+
+
+def _sign(note: str) -> str:
+    """A note's letter with the sign for sharp or flat as it is printed."""
+    return note.replace("#", "♯").replace("b", "♭")
 
 
 def words_of(melody: Melody) -> str:

@@ -56,6 +56,18 @@ def test_a_wheel_is_named_with_the_keyboard_alone(desk: Visit) -> None:
     expect(page).to_have_url(re.compile("/terms/hour-wheel/"))
 
 
+def test_pointing_at_a_wheel_names_it(desk: Visit) -> None:
+    page = desk.open(TRAIN)
+    page.locator(".touched .hit").last.hover()
+    expect(page.locator(".said")).to_contain_text("Cannon arbor")
+
+
+def test_whoever_wants_less_motion_gets_it_slowly(visitor: Callable[..., Visit]) -> None:
+    usual, slow = visitor().open(TRAIN), visitor(reduced_motion="reduce").open(TRAIN)
+    assert int(slow.locator(".motion input").input_value()) < int(usual.locator(".motion input").input_value())
+    assert turns(slow) == [0, 0, 0]
+
+
 def test_wheels_are_large_enough_to_be_touched(phone: Visit) -> None:
     """24 px across, as WCAG 2.2 (2.5.8) asks; in the count with the smallest wheels drawn."""
     page = phone.open(ACROSS)
