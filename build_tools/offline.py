@@ -9,11 +9,11 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from build_tools.icon import PAPER, icon
-from build_tools.offline_pack import QUICK, SMALLEST, pack
+from build_tools.offline_pack import pack, small_pack
 from build_tools.render.search import NAMES
 
 WORKER, MANIFEST = "service-worker.js", "manifest.webmanifest"
@@ -24,6 +24,7 @@ _FIRST = re.compile(r"(index|404)\.html|(calculations|offline|lots)/.*|key/index
 _PICTURES = "js/key-pictures.js"  # the key asks without them, too, so that at first an empty script stands for them
 _LOADED = re.compile(r'<(?:link|script)\b[^>]*?\b(?:href|src)="(?!http)([^"#?]+\.(?:css|js|svg|webmanifest))"')
 _LATER = re.compile(r'<h2 id="how-the-sum-goes">.*?(?=<script|</article>)', re.DOTALL)  # the form has all that is needed to work a sum
+_COMMENT = re.compile(r"^[ \t]*/\*.*?\*/[ \t]*\n", re.DOTALL | re.MULTILINE)  # only those on lines of their own, so that no text is taken for one
 _PROMISE = "<p>How the sum goes, a worked example and the sources are saved with the rest of the site: open this page again in a moment.</p>\n"
 _LIVE = '<div class="live-key"'
 
@@ -53,7 +54,7 @@ def add_offline(site: Path) -> str:
         "version": version, "pages": _pages(texts),
         "files": {path: _hash((site / path).read_bytes()) for path in shell},
         "later": {path: _hash((site / path).read_bytes()) for path in paths if path not in texts},
-        "packs": {"first": _write_pack(site, "first", first, SMALLEST), "whole": _write_pack(site, "whole", whole, QUICK)},
+        "packs": {"first": _write_pack(site, "first", first, small_pack), "whole": _write_pack(site, "whole", whole, pack)},
     }
     worker = site / WORKER
     worker.write_text(f"const SAVED = {json.dumps(saved, separators=(',', ':'))};\n" + worker.read_text(encoding="utf-8"), encoding="utf-8")
@@ -70,8 +71,10 @@ def _is_first(path: str, text: str) -> bool:
 
 
 def _first_text(path: str, text: str) -> str:
-    """What the first pack holds of a file: a sum without its explanation, the key without its pictures."""
-    return "" if path == _PICTURES else _LATER.sub(_PROMISE, text)
+    """What the first pack holds of a file: a sum without its explanation, the key without its pictures, a script without its comments."""
+    if path.endswith(".js"):
+        return "" if path == _PICTURES else _COMMENT.sub("", text)
+    return _LATER.sub(_PROMISE, text)
 
 
 def _files(site: Path) -> list[str]:
@@ -93,8 +96,8 @@ def _stamp(site: Path, paths: Iterable[str], version: str) -> None:
             (site / path).write_text(text.replace("<html ", f'<html data-version="{version}" ', 1), encoding="utf-8")
 
 
-def _write_pack(site: Path, name: str, texts: dict[str, str], effort: int) -> dict[str, str | int]:
-    data = pack(texts, effort)
+def _write_pack(site: Path, name: str, texts: dict[str, str], packed: Callable[[dict[str, str]], bytes]) -> dict[str, str | int]:
+    data = packed(texts)
     path = f"offline/{name}-{_hash(data)}.pack"
     (site / "offline").mkdir(exist_ok=True)
     (site / path).write_bytes(data)

@@ -7,6 +7,7 @@ import random
 import re
 import struct
 import zlib
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,7 @@ from py_mini_racer import MiniRacer
 
 from build_tools.icon import INK, PAPER, icon
 from build_tools.offline import WORKER, add_offline
-from build_tools.offline_pack import pack
+from build_tools.offline_pack import pack, small_pack
 
 JS = Path(__file__).resolve().parent.parent / "docs" / "js"
 TEXTS = {
@@ -33,15 +34,17 @@ def unpacked() -> object:
         yield engine
 
 
-def test_a_page_comes_out_of_the_pack_as_it_went_in(unpacked: MiniRacer) -> None:
-    plain = lzma.decompress(pack(TEXTS)).decode()
+@pytest.mark.parametrize("packed", [pack, small_pack])
+def test_a_page_comes_out_of_the_pack_as_it_went_in(packed: Callable[[dict[str, str]], bytes], unpacked: MiniRacer) -> None:
+    plain = lzma.decompress(packed(TEXTS)).decode()
     for path, text in TEXTS.items():
         assert unpacked.eval(f"ClockRef.pack.textOf(JSON.parse({json.dumps(plain)}), {json.dumps(path)})") == text
     assert unpacked.eval(f"ClockRef.pack.textOf(JSON.parse({json.dumps(plain)}), 'toString')") is None
 
 
 def test_the_same_texts_give_the_same_pack() -> None:
-    assert pack(TEXTS) == pack(dict(reversed(TEXTS.items())))
+    for packed in (pack, small_pack):
+        assert packed(TEXTS) == packed(dict(reversed(TEXTS.items())))
 
 
 UNPACK = """(packed, step) => {
@@ -132,6 +135,23 @@ def test_the_first_pack_holds_a_sum_with_its_form_and_scripts_but_not_yet_its_ex
     add_offline(site)
     first = lzma.decompress((site / saved_by(site)["packs"]["first"]["path"]).read_bytes()).decode()
     assert "<form></form>" in first and "x.js" in first and "how-the-sum-goes" not in first
+
+
+@pytest.mark.parametrize("script", sorted(JS.glob("*.js")), ids=lambda path: path.name)
+def test_a_script_in_the_first_pack_has_lost_nothing_but_comments(script: Path, tmp_path: Path) -> None:
+    site = small_site(tmp_path / "a", "<html >")
+    (site / "js").mkdir()
+    (site / "js" / "x.js").write_text(script.read_text(encoding="utf-8"), encoding="utf-8")
+    add_offline(site)
+    first = json.loads(lzma.decompress((site / saved_by(site)["packs"]["first"]["path"]).read_bytes()))
+    kept = first["pieces"][int(first["pages"]["js/x.js"])]
+    stays, left_out = kept.splitlines()[::-1], []
+    for line in script.read_text(encoding="utf-8").splitlines():
+        left_out.append(line) if not stays or line != stays[-1] else stays.pop()
+    assert left_out and not stays
+    with MiniRacer() as engine:
+        assert engine.eval(f"typeof Function({json.dumps(kept)})") == "function", "it can be read"
+        assert engine.eval(f"typeof eval({json.dumps(chr(10).join(left_out))})") == "undefined", "to the language itself, what is left out says nothing"
 
 
 def test_the_built_site_saves_every_file(built_site: Path) -> None:
