@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/trainsearch.js", "js/procedures.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-view.js", "js/sums-form-units.js", "js/sums-form.js")
 FOR_READINGS = ("js/readings.js", "js/readings-page.js")
 FOR_TAPPING = (DATA, "js/sums-tap.js")
+TO_SIZE = {"arc-scale": ("js/arc-scale.js",)}
+"""What draws the answer of a procedure to size, by the procedure's name."""
 
 
 def calculation(entry: Calculation, view: View) -> list[str]:
@@ -55,7 +57,7 @@ def calculation(entry: Calculation, view: View) -> list[str]:
 def _scripts(entry: Calculation) -> tuple[str, ...]:
     """The scripts of the page; the form's comes last, when all that it uses is there."""
     readings = FOR_READINGS if any(field.type == "list" for field in entry.inputs) else ()
-    return SCRIPTS[:-1] + (FOR_TAPPING if entry.tapped else ()) + SCRIPTS[-1:] + readings
+    return SCRIPTS[:-1] + (FOR_TAPPING if entry.tapped else ()) + TO_SIZE.get(entry.procedure, ()) + SCRIPTS[-1:] + readings
 
 
 def _symbols(entry: Calculation) -> dict[str, str]:

@@ -102,6 +102,7 @@
       this.units.hints();
       this.found();
       if (this.tapping) this.tapping.show(this.answered);
+      this.form.dispatchEvent(new CustomEvent("answered", { detail: this.answered }));
       fit(this.form);
     }
 
