@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from build_tools.calc_output import result_label
 from build_tools.calculate import unit_of, units_of
 from build_tools.given import accepted
+from build_tools.plain_text import plain_line
 from build_tools.units import Units
 
 if TYPE_CHECKING:
@@ -32,7 +33,7 @@ def catalogue(chosen: Iterable[Calculation], library: Library) -> list[dict[str,
             "results": [_result_data(result, entry, units) for result in entry.results],
             "steps": [{"name": step.name, "label": step.label, "unit": step.unit, "may_be_given": _is_number(step)} for step in entry.steps],
             "example": " ".join(["calc", entry.id, *(f'{field.name}="{field.example}"' for field in entry.inputs if field.example)]),
-            "limits": " ".join(entry.limits.split()), "cautions": list(entry.cautions),
+            "limits": plain_line(entry.limits), "cautions": list(entry.cautions),
         }
         for entry in chosen
     ]
@@ -41,7 +42,7 @@ def catalogue(chosen: Iterable[Calculation], library: Library) -> list[dict[str,
 def _input_data(field: Input, entry: Calculation, units: Units) -> dict[str, Any]:
     solvable = not entry.procedure or field.type == "lost-train"
     return {
-        "name": field.name, "label": field.label, "type": field.type, "unit": field.unit, "about": " ".join(field.why.split()),
+        "name": field.name, "label": field.label, "type": field.type, "unit": field.unit, "about": plain_line(field.why),
         "units_read": [unit.name for unit in units.alike(field.unit)] if field.unit in units else [],
         "unit_spellings": _spellings(field.unit, units),
         "accepted": accepted(field, units), "minimum": field.minimum or None, "maximum": field.maximum or None,

@@ -64,9 +64,10 @@ def _answer(calculation: Calculation, typed: dict[str, str], library: Library, a
 
 
 def _complain(error: Exception, status: int, as_json: bool) -> int:
+    line = " ".join(str(error).split())
     if as_json:
-        print(_dumped({"error": str(error), "field": getattr(error, "field", None)}))
-    print(f"calc: {error}", file=sys.stderr)
+        print(_dumped({"error": line, "field": getattr(error, "field", None)}))
+    print(f"calc: {line}", file=sys.stderr)
     return status
 
 

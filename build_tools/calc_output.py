@@ -10,6 +10,7 @@ from build_tools.calculate import Outcome, unit_of, units_of
 from build_tools.formula.evaluate import Value
 from build_tools.formula.plain import written
 from build_tools.number import compact, plain_decimal
+from build_tools.plain_text import plain_line
 from build_tools.solve import Candidate
 from build_tools.units import Units
 
@@ -54,7 +55,7 @@ def answer_as_data(calculation: Calculation, answered: Answer, library: Library)
         "working": working_lines(answered),
         "solved": _solved_data(answered),
         "agrees": dict(answered.agreement),
-        "limits": " ".join(calculation.limits.split()),
+        "limits": plain_line(calculation.limits),
         "cautions": list(calculation.cautions),
     }
 
@@ -105,7 +106,7 @@ def answer_as_text(calculation: Calculation, answered: Answer, library: Library)
     lines += [_result_line(calculation, result, answered, units) for result in calculation.results if result.name in answered.outcome.shown]
     lines += [line for result in calculation.results if result.name in answered.outcome.tables for line in table_lines(result, answered.outcome, units)]
     lines += list(_verdicts(calculation, answered))
-    lines += ["", *_cautions(calculation, library), f"Limits: {' '.join(calculation.limits.split())}"]
+    lines += ["", *_cautions(calculation, library), f"Limits: {plain_line(calculation.limits)}"]
     return "\n".join(lines)
 
 
@@ -158,4 +159,4 @@ def _cautions(calculation: Calculation, library: Library) -> Iterable[str]:
     for ref in calculation.cautions:
         caution = library.get(ref)
         if caution:
-            yield f"Careful: {' '.join(caution.text.split())}"
+            yield f"Careful: {plain_line(caution.text)}"

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from build_tools.model_parts import Row
 
 _NUMBER = r"[+\-\u2212]?\s*(?:\d+[ -]\d+ ?/ ?\d+(?![A-Za-z])|\d+ ?/ ?\d+|\d{1,3}(?: \d{3})+(?:[.,]\d+)?|[\d.,]+(?:[eE][+\-]?\d+)?\s?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])"
-_UNIT = r"1?/[A-Za-z]+|[^\d\s+\-\u2212.,/:](?:[^\s\d]*[A-Za-z^][23](?![\dA-Za-z.,])|[^\s\d]*)(?: [A-Za-z][^\s\d]*)*"
+_UNIT = r"1?/°?[A-Za-z]+|[^\d\s+\-\u2212.,/:](?:[^\s\d]*[A-Za-z^][23](?![\dA-Za-z.,])|[^\s\d]*)(?: [A-Za-z][^\s\d]*)*"
 _PIECE = re.compile(rf"\s*({_NUMBER})\s*({_UNIT})?")
 _HEMISPHERE = re.compile(r"(\s*\d.*?)\s*([NS])\s*")
 _TIME = re.compile(r"(\d{1,4}):(\d\d)(?::(\d\d(?:\.\d+)?))?")

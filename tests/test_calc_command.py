@@ -92,6 +92,7 @@ USAGE = {
     "pendulum-from-beats beats=18,000": "write 18000 or 18.000",
     "fall-of-weight turns=16 drum=50 hang=sideways": "accepted: direct or pulley",
     "hours-of-run barrel_turns=0 meshes=96/8": "too small",
+    "pendulum-from-beats 'beats=5\n6 kg'": "leaves the unit of 5 open",
     "moon-age date=25/12/2026": "a date such as 2026-11-25 or 25 November 2026",
     "pendulum-from-beats 'beats=60 kg'": "kg can't be turned into 1/h; accepted: a number from 1 to 40000 per hour; units: 1/h (per hour), 1/min (per minute)",
     "beats-per-hour --jsn": "did you mean --json?",

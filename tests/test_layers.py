@@ -14,7 +14,7 @@ import pytest
 # From the top: what a layer may import stands above it, or beside it in the same line.
 LAYERS = (
     ("lock", "environment"),
-    ("problem", "load_errors", "loaded"),
+    ("problem", "load_errors", "loaded", "plain_text"),
     ("load_plain",),
     ("load",),
     ("model", "model_*"),

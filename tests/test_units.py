@@ -21,7 +21,7 @@ SAME = {
     "ppm": "ppm", "%": "percent", "deg": "degree", "arcmin": "arcminute", "arcsec": "arcsecond",
     "W": "watt", "uW": "microwatt", "Nm": "newton*meter", "mNm": "millinewton*meter", "mN": "millinewton",
     "kg/m3": "kilogram/meter**3", "g/cm3": "gram/centimeter**3", "lb/in3": "pound/inch**3", "mm2": "millimeter**2",
-    "K": "delta_degC", "degF": "delta_degF", "ppm/K": "ppm/delta_degC", "ppm/F": "ppm/delta_degF", "hPa": "hectopascal", "mmHg": "mmHg", "inHg": "inHg",
+    "K": "delta_degC", "degF": "delta_degF", "ppm/K": "ppm/delta_degC", "ppm/F": "ppm/delta_degF", "1/K": "1/delta_degC", "1/F": "1/delta_degF", "hPa": "hectopascal", "mmHg": "mmHg", "inHg": "inHg",
 }
 BASES = {"1": "dimensionless", "1/m": "1/meter", "1/K": "1/delta_degC", "Pa": "pascal"}
 
@@ -34,7 +34,7 @@ def test_worth_is_that_of_a_units_library(name: str, theirs: str, library: Libra
 
 
 def test_every_unit_is_checked_here(library: Library) -> None:
-    others = {"ligne", "pouce", "pied", "yr", "s/month", "s/year", "in_sp", "mm_sp", "pt"}
+    others = {"ligne", "pouce", "pied", "yr", "s/month", "min/month", "s/year", "in_sp", "mm_sp", "pt"}
     assert {unit.name for unit in units_of(library)} == set(SAME) | others
 
 
@@ -42,7 +42,7 @@ def test_units_that_no_library_has(library: Library) -> None:
     units = units_of(library)
     assert units["ligne"].worth == Fraction(1000) / Fraction("443296") and units["pouce"].worth == 12 * units["ligne"].worth and units["pied"].worth == 12 * units["pouce"].worth
     assert units["yr"].worth == Fraction("365.2425") * 86400
-    assert 1 / units["s/month"].worth == Fraction("30.4369") * 86400 and 1 / units["s/year"].worth == Fraction("365.2425") * 86400
+    assert 1 / units["s/month"].worth == Fraction("30.4369") * 86400 == 60 / units["min/month"].worth and 1 / units["s/year"].worth == Fraction("365.2425") * 86400
     assert units["pt"].worth == Fraction(12 * 3600, 16)
     assert float(units["in_sp"].worth) == pytest.approx(math.pi**2 * 0.0254, rel=1e-15) and float(units["mm_sp"].worth) == pytest.approx(math.pi**2 / 1000, rel=1e-15)
 
@@ -53,7 +53,7 @@ READ = {
     ("18 000", "1/h"): "18000", ("3600 1/h", "1/h"): "3600", ("2 ft 6 in", "mm"): "762", ("9.81 m/s2", "m/s2"): "9.81", ("-1 h 30 min", "min"): "-90", ("5 Inches", "mm"): "127",
     ("39-1/8 in", "mm"): "993.775", ("3' 3\"", "mm"): "990.6", ("3ft3in", "mm"): "990.6", ("39.14''", "mm"): "994.156", ("1 000,5", "mm"): "1000.5", ("40 threads per inch", "mm"): "0.635",
     ("51°30'", "deg"): "51.5", ("51° 30' 36\"", "deg"): "51.51", ("51 deg 30 min", "deg"): "51.5", ("12:30", "h"): "12.5", ("2:30", "min"): "2.5", ("1:30", "s"): "90", ("7:30:36", "h"): "7.51",
-    ("1h30min", "h"): "1.5", ("33° 30' S", "deg"): "-33.5", ("40N", "deg"): "40", ("7d 12h", "h"): "180", ("3840 beats an hour", "1/h"): "3840", ("10 s a day", "s/day"): "10", ("9.81 m/s^2", "m/s2"): "9.81", ("8.5 g/cm3", "g/cm3"): "8.5",
+    ("1h30min", "h"): "1.5", ("33° 30' S", "deg"): "-33.5", ("40N", "deg"): "40", ("0.0000064 /F", "ppm/K"): "11.52", ("11.5e-6/°C", "ppm/K"): "11.5", ("3 min a month", "s/month"): "180", ("7d 12h", "h"): "180", ("3840 beats an hour", "1/h"): "3840", ("10 s a day", "s/day"): "10", ("9.81 m/s^2", "m/s2"): "9.81", ("8.5 g/cm3", "g/cm3"): "8.5",
 }
 REFUSED = {("5 kg", "mm"): "can't be turned", ("5 inchs", "mm"): "no unit called inchs", ("5 Hz", "1/h"): "no unit called Hz", ("12:30", "mm"): "not a number", ("12:3", "h"): "not a number", ("12:30", ""): "not a number", ("5 5", "mm"): "open", ("6 in", ""): "plain number", ("0 tpi", "mm"): "can't be turned", ("in", "mm"): "not a number", ("nan mm", "mm"): "not a number"}
 

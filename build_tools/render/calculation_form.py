@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from build_tools.calculate import units_of
 from build_tools.number import for_page
-from build_tools.render.prose import plain
+from build_tools.plain_text import plain
 from build_tools.units import Units, split_quantity
 
 if TYPE_CHECKING:

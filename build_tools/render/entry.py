@@ -6,6 +6,7 @@ import json
 from typing import Any
 
 from build_tools.library import Library
+from build_tools.plain_text import plain
 from build_tools.render.calculation import calculation
 from build_tools.render.count import count
 from build_tools.render.doing import measure, sheet
@@ -14,7 +15,7 @@ from build_tools.render.kinds import SECTIONS, page_path
 from build_tools.render.lesson import lesson
 from build_tools.render.outcome import outcome
 from build_tools.render.plate import plate
-from build_tools.render.prose import escape, plain
+from build_tools.render.prose import escape
 from build_tools.render.question import question
 from build_tools.render.reference import caution, constant, source
 from build_tools.render.saying import saying

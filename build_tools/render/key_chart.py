@@ -10,8 +10,8 @@ from build_tools.key import Key
 from build_tools.key_chart import Box
 from build_tools.library import Library
 from build_tools.model import Row
+from build_tools.plain_text import plain
 from build_tools.render.kinds import page_path
-from build_tools.render.prose import plain
 from build_tools.render.view import View
 
 ANY_OTHER = "any other answer"

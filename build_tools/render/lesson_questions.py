@@ -12,9 +12,10 @@ from build_tools.calculate import resolved, units_of
 from build_tools.counts import results_for
 from build_tools.model import Lesson, Outcome
 from build_tools.model_parts import Ask
+from build_tools.plain_text import plain
 from build_tools.render.count import arbors
 from build_tools.render.outcome import DRIVEN_BY, FREQUENCY
-from build_tools.render.prose import escape, plain
+from build_tools.render.prose import escape
 from build_tools.render.saying import VERDICTS
 from build_tools.render.view import View
 

@@ -9,8 +9,9 @@ from build_tools.figures.names import Name, in_order
 from build_tools.library import Library
 from build_tools.model import Plate
 from build_tools.model_parts import PlatePart
+from build_tools.plain_text import plain
 from build_tools.render.figure import addresses, figure
-from build_tools.render.prose import escape, plain
+from build_tools.render.prose import escape
 from build_tools.render.view import View
 
 FIND = "plates/by-look.md"
@@ -68,7 +69,7 @@ def sheet_pages(library: Library) -> dict[str, str]:
 def _by_look(library: Library) -> str:
     """Every drawn part in close-up with what it does, for whoever knows how a thing looks and not what it is called."""
     view = View(library, FIND)
-    parts = ["# Find a part by its look\n", "Each part is picked out in colour from what lies about it. Its name leads to its page.\n{: .lead }\n"]
+    parts = ["# Find a part by what it looks like or does\n", "Each part is picked out in colour from what lies about it, with what it does. Its name leads to its page.\n{: .lead }\n"]
     for entry in sorted(library.of_kind("plate"), key=lambda one: one.order):
         rows = [_close_up(entry, part, view) for part in entry.parts if part.draw]
         parts.append(f'## {escape(entry.name)}\n\n{figures.once(entry)}<ul class="looks parts">{"".join(rows)}</ul>\n')
@@ -78,7 +79,8 @@ def _by_look(library: Library) -> str:
 def _close_up(entry: Plate, part: PlatePart, view: View) -> str:
     term = view.library[part.of]
     named = f'<a href="{addresses(view)(part.of)}">{html(part.says or term.word)}</a>'
-    return f"<li>{figures.close_up(entry, part)} {named}: {html(plain(term.definition), quote=False)}</li>"
+    words = html(" ".join((*term.also, *term.plain)))
+    return f'<li data-words="{words}">{figures.close_up(entry, part)} {named}: {html(plain(term.definition), quote=False)}</li>'
 
 
 def _blank_path(entry: Plate) -> str:
@@ -119,4 +121,4 @@ def plate_list(entries: Sequence[Plate], view: View) -> str:
         f"{view.link(entry.ref)}\n:   {view.plain_line(entry.about)} [To fill in]({view.to(_blank_path(entry))}), [answers]({view.to(_answers_path(entry))})\n"
         for entry in sorted(entries, key=lambda one: one.order)
     ]
-    return f"[Find a part by its look]({view.to(FIND)})\n\n" + "\n".join(rows)
+    return f"[Find a part by what it looks like or does]({view.to(FIND)})\n\n" + "\n".join(rows)

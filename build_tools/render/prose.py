@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-_REFERENCE = re.compile(r"\[\[([a-z]+:[a-z0-9-]+)(?:\|([^\]]+))?\]\]")
+from build_tools.plain_text import REFERENCE
+
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>|~^])")
 _LINE_START = re.compile(r"^(\s*)([#=]|\+\s|\d+[.)]\s)", re.MULTILINE)
 
@@ -16,15 +17,10 @@ def escape(text: str) -> str:
     return _LINE_START.sub(lambda found: found[1] + "\\" + found[2] if found[2][0] in "#=+" else found[0], text)
 
 
-def plain(text: str) -> str:
-    """The prose with each reference replaced by its words, or by its id where it has none."""
-    return _REFERENCE.sub(lambda found: found[2] or found[1].partition(":")[2].replace("-", " "), text)
-
-
 def prose(text: str, link: Callable[[str, str], str]) -> str:
     """Markdown of a prose field; ``link(ref, words)`` makes the links for ``[[kind:id]]`` and ``[[kind:id|words]]``."""
     done, parts = 0, []
-    for found in _REFERENCE.finditer(text):
+    for found in REFERENCE.finditer(text):
         parts.append(escape(text[done : found.start()]))
         parts.append(link(found[1], found[2] or ""))
         done = found.end()

@@ -18,8 +18,8 @@ from typing import Any
 
 from build_tools.library import Library
 from build_tools.model import Saying
+from build_tools.plain_text import plain
 from build_tools.render.kinds import SECTIONS
-from build_tools.render.prose import plain
 from build_tools.render.saying import VERDICTS
 
 NAMES, TEXT = "search/names.json", "search/text.json"

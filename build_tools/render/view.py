@@ -9,8 +9,9 @@ from html import escape as html
 
 from build_tools.library import Library
 from build_tools.model import Basis, Caution, Source
+from build_tools.plain_text import plain
 from build_tools.render.kinds import page_path, relative
-from build_tools.render.prose import escape, plain, prose
+from build_tools.render.prose import escape, prose
 
 BASIS_WORDS = {
     "common practice": "common practice, no source",

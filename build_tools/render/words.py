@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 from build_tools.library import Library
 from build_tools.model import Term
+from build_tools.plain_text import plain
 from build_tools.render.kinds import page_path
-from build_tools.render.prose import plain
 
 _TOKEN = re.compile(r"<!--.*?-->|<(?:[^<>\"']|\"[^\"]*\"|'[^']*')*>|[^<]+", re.DOTALL)
 _TAG = re.compile(r"<(/?)([a-zA-Z][a-zA-Z0-9-]*)")

@@ -23,6 +23,7 @@
     constructor(owner) {
       this.owner = owner;
       this.changed = {};
+      this.shown = {};
       for (const name of owner.names()) {
         if (!this.box(name)) continue;
         this.box(name).addEventListener("input", () => this.chosen(name)); // comes before "change", and before the form shows anything
@@ -99,7 +100,8 @@
         if (!box) continue;
         this.last[name] = box.value;
         const place = this.owner.form.querySelector(`#hint-${name}`), field = this.owner.field(name);
-        place.innerHTML = [this.usual(name, place.dataset.usual), this.reading(name), this.offer(name)].filter(Boolean).join(" ");
+        const hint = [this.usual(name, place.dataset.usual), this.reading(name), this.offer(name)].filter(Boolean).join(" ");
+        if (hint !== this.shown[name]) place.innerHTML = this.shown[name] = hint; // a button that is being pressed stays
         field.placeholder = box.options[box.selectedIndex].defaultSelected || !this.part(name).example ? this.asGiven(name) : " ";
         field.inputMode = box.selectedIndex === 0 && !(this.part(name).minimum || "").startsWith("-") ? "decimal" : "text";
       }

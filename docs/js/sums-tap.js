@@ -77,7 +77,7 @@
         item.append(link, `: ${Math.round(count.figures[data.ticks] * MINUTES)} an hour`);
         return item;
       };
-      const heading = document.createElement("h3"), list = document.createElement("ul");
+      const heading = document.createElement("h2"), list = document.createElement("ul");
       heading.textContent = met.length ? `Standard counts within the error: ${met.length}${met.length > SHOWN ? `, the nearest ${SHOWN} here` : ""}` : "No standard count lies within the error";
       list.append(...met.slice(0, SHOWN).map(line));
       this.fitting.append(heading, ...(met.length ? [list] : []));

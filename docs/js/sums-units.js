@@ -5,7 +5,7 @@
   const MOST_MESHES = 12, MOST_TEETH = 2000, MOST_VALUES = 200;
   const VULGAR = "½¼¾⅓⅔⅛⅜⅝⅞";
   const NUMBER = `[+\\-\\u2212]?\\s*(?:\\d+[ -]\\d+ ?/ ?\\d+(?![A-Za-z])|\\d+ ?/ ?\\d+|\\d{1,3}(?: \\d{3})+(?:[.,]\\d+)?|[\\d.,]+(?:[eE][+\\-]?\\d+)?\\s?[${VULGAR}]?|[${VULGAR}])`;
-  const UNIT = "1?/[A-Za-z]+|[^\\d\\s+\\-\\u2212.,/:](?:[^\\s\\d]*[A-Za-z^][23](?![\\dA-Za-z.,])|[^\\s\\d]*)(?: [A-Za-z][^\\s\\d]*)*";
+  const UNIT = "1?/°?[A-Za-z]+|[^\\d\\s+\\-\\u2212.,/:](?:[^\\s\\d]*[A-Za-z^][23](?![\\dA-Za-z.,])|[^\\s\\d]*)(?: [A-Za-z][^\\s\\d]*)*";
   const HEMISPHERE = /^(\s*\d.*?)\s*([NS])\s*$/; // a latitude may be written "33° 52' S"
   const TIME = /^(\d{1,4}):(\d\d)(?::(\d\d(?:\.\d+)?))?$/, TIME_PARTS = { h: ["h", "min", "s"], min: ["min", "s"], s: ["min", "s"] };
   const PIECE = new RegExp(`\\s*(${NUMBER})\\s*(${UNIT})?`, "y");

@@ -27,7 +27,7 @@
     const heads = shown.map(([column]) => `<th scope="col">${W.escape(`${column.label} ${G.symbol(column.unit)}`.trim())}</th>`).join("");
     const cell = (each, [column, place]) => `<td data-head="${W.escape(column.label)}" data-unit="${W.escape(G.symbol(column.unit))}">${printed(each[place])}</td>`;
     const body = rows.map((each) => `<tr>${shown.map((one) => cell(each, one)).join("")}</tr>`).join("");
-    return `<h3>${W.escape(label)}</h3><div class="wide${shown.length > MOST_COLUMNS ? " many" : ""}" tabindex="0" role="region" aria-label="${W.escape(label)}"><table><thead><tr>${heads}</tr></thead><tbody>${body}</tbody></table></div>`;
+    return `<h2>${W.escape(label)}</h2><div class="wide${shown.length > MOST_COLUMNS ? " many" : ""}" tabindex="0" role="region" aria-label="${W.escape(label)}"><table><thead><tr>${heads}</tr></thead><tbody>${body}</tbody></table></div>`;
   }
 
   function agreementHtml(calculation, agreement) {
@@ -53,7 +53,7 @@
       const line = W.line(step, answered), rows = [["", line.working], ["", line.result]];
       return `<div><p>${W.escape(line.label)}</p><div class="formula" tabindex="0" role="group" aria-label="${W.escape(line.label)}, worked">${W.aligned(typeof answered.values[step.name] === "string" ? rows.slice(1) : rows)}</div></div>`;
     });
-    return steps.length ? `<h3>Working</h3><div class="steps">${steps.join("")}</div>` : "";
+    return steps.length ? `<h2>Working</h2><div class="steps">${steps.join("")}</div>` : "";
   }
 
   /** The answer as lines of text: what was asked and given, what came out and how, the limits, the source, the way back. */

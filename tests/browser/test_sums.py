@@ -198,12 +198,12 @@ def test_tapping_along_counts_ticks_by_thumb_and_by_key(phone: Visit) -> None:
 
 def test_the_answer_is_copied_with_its_source_and_limits_or_a_refusal_is_said(phone: Visit) -> None:
     page = phone.open("calculations/beats-per-hour/#meshes=84/7+78/7&escape_teeth=33")
-    page.evaluate("navigator.clipboard.writeText = async (text) => { window.copied = text; }")
+    page.evaluate("() => { navigator.clipboard.writeText = async (text) => { window.copied = text; }; }")
     page.get_by_role("button", name="Copy as text").tap()
     expect(page.locator(".after [role='status']")).to_have_text("Copied.")
     copied = page.evaluate("window.copied")
     assert all(part in copied for part in ("Teeth of the escape wheel: 33", "Beats an hour = 8825.14 per hour", "Limits: The sum is exact", "Source: ", page.url))
-    page.evaluate("navigator.clipboard.writeText = async () => { throw new Error('no'); }")
+    page.evaluate("() => { navigator.clipboard.writeText = async () => { throw new Error('no'); }; }")
     page.get_by_role("button", name="Copy as text").tap()
     expect(page.locator(".after [role='status']")).to_contain_text("does not let a page copy")
 
