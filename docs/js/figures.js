@@ -188,7 +188,38 @@
     }).observe(notes, { childList: true, characterData: true, subtree: true });
   }
 
+  function heading(list) {
+    while (list.tagName !== "H2") { list = list.previousElementSibling || list.parentNode; }
+    return list;
+  }
+
+  /** A box above the parts: only those stay of which every typed word is said. */
+  function narrow(lists) {
+    var box = document.createElement("p"), label = make("label", "What does it look like, or what does it do? ", box), input = document.createElement("input"), told = make("span", "", box);
+    input.type = "search";
+    label.appendChild(input);
+    box.className = "narrow";
+    told.setAttribute("role", "status");
+    lists[0].parentNode.insertBefore(box, heading(lists[0]));
+    input.addEventListener("input", function () {
+      var words = input.value.toLowerCase().split(/\s+/).filter(Boolean), left = 0;
+      lists.forEach(function (list) {
+        var here = 0;
+        list.querySelectorAll("li").forEach(function (part) {
+          var said = (part.textContent + " " + (part.dataset.words || "")).toLowerCase();
+          part.hidden = !words.every(function (word) { return said.indexOf(word) >= 0; });
+          here += part.hidden ? 0 : 1;
+        });
+        list.hidden = heading(list).hidden = !here;
+        left += here;
+      });
+      told.textContent = words.length ? " " + (left || "No") + (left === 1 ? " part" : " parts") : "";
+    });
+  }
+
   ClockRef.onPage(function (page) {
+    var parts = Array.prototype.slice.call(page.querySelectorAll("ul.looks.parts"));
+    if (parts.length) { narrow(parts); }
     var plays = page.querySelector(".plays");
     if (plays) { page.querySelectorAll("figure.pins").forEach(function (figure) { lightPins(figure, plays); }); }
     page.querySelectorAll("figure.beating").forEach(function (figure) { return new Escapement(figure); });

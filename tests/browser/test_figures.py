@@ -105,6 +105,18 @@ def test_an_escapement_goes_from_moment_to_moment_without_moving_by_itself(phone
     assert heard == ["Impulse", "Drop", "Lock"] * 2
 
 
+def test_a_part_is_found_by_what_it_does(phone: Visit) -> None:
+    page = phone.open("plates/by-look/")
+    shown = page.locator(".looks.parts li:visible")
+    everything = shown.count()
+    page.get_by_label("What does it look like").fill("even pace")
+    expect(shown.first).to_contain_text("fly")
+    assert 0 < shown.count() < everything / 10
+    page.get_by_label("What does it look like").fill("xyzzy")
+    expect(page.get_by_role("status").filter(has_text="No parts")).to_be_visible()
+    assert shown.count() == 0 and page.locator("article h2:visible").count() == 0
+
+
 GALLERY = "figures/"
 INK = """all => all.map(svg => {
   const box = svg.getBoundingClientRect(), marks = [...svg.querySelectorAll('path, circle, rect')].filter(mark => !mark.closest('defs'));
