@@ -37,13 +37,14 @@ async function hashOf(body) {
   return [...bytes].slice(0, 16).map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
-/* The bytes of a file from the network that is certainly of this edition, and their type. */
+/* The bytes of a file that is certainly of this edition, and their type. What the page has just loaded need not travel again. */
 async function fetched(path, hash) {
-  const answer = await fetch(addressOf(path), { cache: "no-cache" });
-  if (!answer.ok) { throw new Trouble("changed"); }
-  const body = await answer.arrayBuffer();
-  if (await hashOf(body) !== hash) { throw new Trouble("changed"); }
-  return { body, type: answer.headers.get("Content-Type") || "" };
+  for (const cache of ["default", "reload"]) {
+    const answer = await fetch(addressOf(path), { cache });
+    const body = answer.ok ? await answer.arrayBuffer() : null;
+    if (body && await hashOf(body) === hash) { return { body, type: answer.headers.get("Content-Type") || "" }; }
+  }
+  throw new Trouble("changed");
 }
 
 const dated = (body, headers) => new Response(body, { headers: { ...headers, "Saved-At": new Date().toISOString() } });
@@ -134,12 +135,19 @@ addEventListener("install", (event) => {
 });
 
 addEventListener("activate", (event) => {
-  event.waitUntil(others().then((names) => Promise.all(names.map((name) => caches.delete(name)))));
+  event.waitUntil((async () => {
+    const names = await others();
+    await Promise.all(names.map((name) => caches.delete(name)));
+    if (!names.length) { await clients.claim(); }  /* the page of a first visit, too, can search from now on without a network */
+  })());
 });
 
 addEventListener("message", (event) => {
   if (event.data === "take over") { skipWaiting(); }
-  if (event.data === "say") { event.waitUntil(state().then((now) => event.source.postMessage({ saved: now }))); }
+  if (event.data.shows) {
+    if (event.data.shows !== SAVED.version) { strangers.add(event.source.id); }
+    event.waitUntil(state().then((now) => event.source.postMessage({ saved: now })));
+  }
   if (event.data === "save the rest") {
     saving = saving || attempt(saveWhole).catch(() => {}).finally(() => { saving = null; });
     event.waitUntil(saving);

@@ -53,7 +53,7 @@
     });
     workers.startMessages();
     const ready = await workers.ready;
-    ready.active.postMessage("say");
+    ready.active.postMessage({ shows: document.documentElement.dataset.version });
   }
 
   let asked = false;
