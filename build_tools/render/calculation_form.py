@@ -30,7 +30,7 @@ def form(entry: Calculation, view: View) -> str:
     source = "; ".join(dict.fromkeys(view.library[item.source].name for item in entry.basis if item.source)) or "arithmetic"
     return f"""<form class="sum" data-sum="{entry.id}" data-limits="{_attribute(plain(entry.limits))}" data-source="{_attribute(source)}" novalidate hidden>
 {_tapping(entry, view)}{fields}
-{_known(entry, units)}<div class="row"><button type="submit">Work it out</button><button type="button" data-do="example">Put in the example</button><button type="button" data-do="clear">Clear</button></div>
+{_known(entry, units)}<div class="row"><button type="submit">Work it out</button><button type="button" data-do="example" aria-label="Put in the example">Example</button><button type="button" data-do="clear">Clear</button></div>
 <div class="answer" aria-live="polite"></div>
 <div class="row after" hidden><button type="button" data-do="copy">Copy as text</button><button type="button" data-do="print">Print</button><span class="hint" role="status"></span></div>
 {'<div class="fitting"></div>' if entry.tapped else ''}<div class="working"></div>
@@ -163,7 +163,8 @@ def _hint(field: Input, units: Units) -> str:
 
 def _hint_text(field: Input, units: Units) -> str:
     if field.type in _HINTS:
-        return _HINTS[field.type].format(field.example or field.default or "1 2 3")
+        example = field.example or field.default
+        return _HINTS[field.type].format(example) if example else _HINTS[field.type].partition(",")[0] + "."
     if not field.usual:
         return ""
     return f"Usually {' to '.join(for_page(text) for text in field.usual)} {units.symbol(field.unit)}".rstrip() + "."

@@ -87,14 +87,9 @@
       const address = this.address();
       history.replaceState(null, "", address ? `#${address}` : location.pathname + location.search);
       this.form.querySelectorAll(".error").forEach((place) => this.complain(place, ""));
-      this.answered = null;
-      try {
-        this.answered = ClockRef.answer.answer(this.calculation, this.typed());
-        this.output.innerHTML = V.answerHtml(this.calculation, this.answered);
-      } catch (error) {
-        if (!KNOWN_ERRORS().some((kind) => error instanceof kind)) throw error;
-        this.fail(error);
-      }
+      this.work();
+      if (this.error) this.fail(this.error);
+      else this.output.innerHTML = V.answerHtml(this.calculation, this.answered);
       this.part(".working").innerHTML = this.answered ? V.workingHtml(this.calculation, this.answered) : "";
       this.part(".after").hidden = !this.answered;
       this.part(".after .hint").textContent = "";
@@ -104,6 +99,19 @@
       if (this.tapping) this.tapping.show(this.answered);
       this.form.dispatchEvent(new CustomEvent("answered", { detail: this.answered }));
       fit(this.form);
+    }
+
+    /** Works the sum out, unless it was worked out from the very same texts: a search for a blank may take a while. */
+    work() {
+      const typed = this.typed(), key = JSON.stringify(typed);
+      if (key === this.worked) return;
+      [this.worked, this.answered, this.error] = [key, null, null];
+      try {
+        this.answered = ClockRef.answer.answer(this.calculation, typed);
+      } catch (error) {
+        if (!KNOWN_ERRORS().some((kind) => error instanceof kind)) throw error;
+        this.error = error;
+      }
     }
 
     /** Says at a field left empty what was found for it. */
@@ -133,8 +141,9 @@
       else field.removeAttribute("aria-invalid");
     }
 
-    /** What stands on paper only: the limits, the source and where the sheet came from. */
+    /** What stands on paper only: the cautions in full, the limits, the source and where the sheet came from. */
     paper() {
+      document.querySelectorAll("details.caution").forEach((caution) => { caution.open = true; });
       const { limits, source } = this.form.dataset;
       this.part(".paper").innerHTML = [`Where it holds: ${limits}`, `Source: ${source}.`, location.href].map((line) => `<p>${W.escape(line)}</p>`).join("");
     }
