@@ -11,7 +11,7 @@ import pytest
 from build_tools.figures.planting import CLEAR, Stand, apart, modules, planting
 from build_tools.figures.svg import LETTER, SIZE, WIDTH
 from build_tools.figures.train_elevation import elevation
-from build_tools.figures.train_plan import plan
+from build_tools.figures.train_plan import blank, plan
 from build_tools.figures.wheelwork import Wheelwork, in_words, wheelwork
 from build_tools.library import Library
 from build_tools.model import Count
@@ -116,6 +116,14 @@ def boxes(svg: ElementTree.Element) -> list[tuple[float, float, float, float, st
 def overlapping(svg: ElementTree.Element) -> list[tuple[str, str]]:
     lines = boxes(svg)
     return [(a[4], b[4]) for n, a in enumerate(lines) for b in lines[:n] if a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]]
+
+
+def test_a_train_to_fill_in_numbers_every_arbor_and_tells_nothing(trains) -> None:
+    for entry, work in trains.values():
+        svg = drawn(blank(work, entry.id, entry.name))
+        assert sorted(text.text for text in svg.iter(f"{SVG}text")) == sorted(str(place + 1) for place in range(len(work.axles))), entry.id
+        assert teeth_in(svg) == teeth_in(plan_of(entry, work)) and overlapping(svg) == [], entry.id
+        assert len(list(svg.iter(f"{SVG}title"))) == 1, "nor does pointing at a wheel tell what it is"
 
 
 @pytest.mark.parametrize("view", ["plan", "elevation"])

@@ -38,11 +38,40 @@ def plan(work: Wheelwork, name: str, title: str, says: str, addresses: Mapping[s
     """SVG of the plan; `addresses` leads from an arbor's name to the page of its word."""
     planted = planting(work)
     sheet = _sheet(work, planted)
-    size = (WIDTH, sheet.height)
-    words = {place: addresses.get(axle.name, "") for place, axle in enumerate(work.axles)}
-    wheels = [_wheel(work, place, stand, planted, sheet, words[place]) for place, stand in planted.stands.items()]
-    across = [_across(work, place, planted, sheet, words[place]) for place in planted.across]
-    return drawing(name, title, says, size, [*wheels, *across, *_labels(work, planted, sheet, addresses)], "train plan")
+    return drawing(name, title, says, (WIDTH, sheet.height), [*_arbors(work, planted, sheet, addresses), *_labels(work, planted, sheet, addresses)], "train plan")
+
+
+def blank(work: Wheelwork, name: str, title: str) -> str:
+    """The plan with a number at each arbor in place of its name and teeth, in the order of the count."""
+    planted = planting(work)
+    sheet = _sheet(work, planted)
+    middles = _middles(work, planted, sheet)
+    if work.concentric:  # two arbors on one line: the second number stands beside the first
+        middles[work.concentric[1]] = middles[work.concentric[1]][0] + 24, middles[work.concentric[1]][1]
+    numbers = [group([circle((x, y), 10, "paper"), text((x, y + 5), str(place + 1), "count")]) for place, (x, y) in sorted(middles.items())]
+    says = f"{len(numbers)} arbors are numbered, to be named, and their teeth to be counted."
+    return drawing(name, title, says, (WIDTH, sheet.height), [*_arbors(work, planted, sheet, None), *numbers], "train plan")
+
+
+def _arbors(work: Wheelwork, planted: Planting, sheet: _Sheet, addresses: Mapping[str, str] | None) -> list[str]:
+    """All arbors with their wheels; without addresses nothing of them is told."""
+    told = {place: _Told() if addresses is None else _Told(sentence(work, axle), addresses.get(axle.name, "")) for place, axle in enumerate(work.axles)}
+    wheels = [_wheel(work, place, stand, planted, sheet, told[place]) for place, stand in planted.stands.items()]
+    return wheels + [_across(work, place, planted, sheet, told[place]) for place in planted.across]
+
+
+@dataclass(frozen=True)
+class _Told:
+    """What the drawing tells of an arbor: its sentence, and the address of its word."""
+
+    says: str = ""
+    href: str = ""
+
+
+def _middles(work: Wheelwork, planted: Planting, sheet: _Sheet) -> dict[int, Point]:
+    """Where each arbor stands on the drawing; one that lies across, where its wheel is."""
+    ends = {place: _end_across(work, place, planted) for place in planted.across}
+    return {place: sheet.at(stand) for place, stand in {**planted.stands, **ends}.items()}
 
 
 def _sheet(work: Wheelwork, planted: Planting) -> _Sheet:
@@ -78,7 +107,7 @@ def _end_across(work: Wheelwork, place: int, planted: Planting) -> Stand:
     return Stand(x, y, (Disc(max(escape_radius(work.axles[place].escape), 6.0), 1, 1.0, 0, -1),))
 
 
-def _wheel(work: Wheelwork, place: int, stand: Stand, planted: Planting, sheet: _Sheet, href: str) -> str:
+def _wheel(work: Wheelwork, place: int, stand: Stand, planted: Planting, sheet: _Sheet, told: _Told) -> str:
     """One arbor with all that turns with it."""
     axle = work.axles[place]
     parts = [_disc(disc, axle, _phase(work, place, disc, planted), sheet.scale) for disc in sorted(stand.discs, key=lambda disc: -disc.radius)]
@@ -86,21 +115,22 @@ def _wheel(work: Wheelwork, place: int, stand: Stand, planted: Planting, sheet: 
         parts.append(_pins(axle, stand, sheet.scale))
     reach = max([disc.radius for disc in stand.discs], default=0.0) * sheet.scale
     spin = group([*parts, circle((0, 0), 1.6, "solid")], "spin")
-    return _arbor(work, place, [spin], "arbor", href, reach, _moved(sheet.at(stand)))
+    return _arbor(work, place, [spin], "arbor", told, reach, _moved(sheet.at(stand)))
 
 
 def _moved(point: Point) -> str:
     return f"translate({number(point[0])} {number(point[1])})"
 
 
-def _arbor(work: Wheelwork, place: int, parts: Sequence[str], style: str, href: str, reach: float, transform: str, away: float = 0.0) -> str:
+def _arbor(work: Wheelwork, place: int, parts: Sequence[str], style: str, told: _Told, reach: float, transform: str, away: float = 0.0) -> str:
     """The group of one arbor with what the page's script needs: its rate, its sentence, its word, and where it may be touched (so far above its middle)."""
     axle = work.axles[place]
     rate = f"{axle.rate.numerator}/{axle.rate.denominator}"
-    word = f' data-word="{escape(href)}"' if href else ""
+    word = f' data-word="{escape(told.href)}"' if told.href else ""
+    title = f"<title>{escape(told.says, quote=False)}</title>" if told.says else ""
     off = f' data-away="{number(away)}"' if away else ""
     more = f'data-place="{place}" data-rate="{rate}" data-reach="{number(max(reach, TOUCH))}"{off}{word} transform="{transform}"'
-    return group([f"<title>{escape(sentence(work, axle), quote=False)}</title>", *parts], style, more)
+    return group([title, *parts], style, more)
 
 
 def _disc(disc: Disc, axle: Axle, phase: float, unit: float) -> str:
@@ -150,7 +180,7 @@ def _phase(work: Wheelwork, place: int, disc: Disc, planted: Planting) -> float:
     return (towards + 180 + of_tooth * 360 / disc.teeth) % 360
 
 
-def _across(work: Wheelwork, place: int, planted: Planting, sheet: _Sheet, href: str) -> str:
+def _across(work: Wheelwork, place: int, planted: Planting, sheet: _Sheet, told: _Told) -> str:
     """An arbor at right angles to the rest, seen from its side: pinion over the contrate wheel's rim, its own wheel beyond."""
     axle, unit = work.axles[place], sheet.scale
     contrate = planted.stands[axle.by or 0]
@@ -162,7 +192,7 @@ def _across(work: Wheelwork, place: int, planted: Planting, sheet: _Sheet, href:
         rectangle(-wheel, -far - 2 * unit, 2 * wheel, 4 * unit, "paper"), _edge(axle.escape, wheel, -far - 2 * unit, 4 * unit),
     ]
     transform = f"{_moved(sheet.at(contrate))} rotate({_way_across(work, place, planted)})"
-    return _arbor(work, place, parts, "arbor across", href, max(wheel, half), transform, far)
+    return _arbor(work, place, parts, "arbor across", told, max(wheel, half), transform, far)
 
 
 def _edge(teeth: int, half: float, top: float, high: float) -> str:
@@ -175,8 +205,7 @@ def _edge(teeth: int, half: float, top: float, high: float) -> str:
 
 def _labels(work: Wheelwork, planted: Planting, sheet: _Sheet, addresses: Mapping[str, str]) -> list[str]:
     """Name and teeth at each arbor, where there is room for them."""
-    ends = {place: _end_across(work, place, planted) for place in planted.across}
-    points = {**{place: sheet.at(stand) for place, stand in planted.stands.items()}, **{place: sheet.at(stand) for place, stand in ends.items()}}
+    points = _middles(work, planted, sheet)
     lines = {place: [work.axles[place].name, counts(work.axles[place])] for place in points}
     places = sorted(points)
     choices = [[labels.box(middle, lines[place]) for middle in _around(points[place])] for place in places]

@@ -7,13 +7,16 @@ from dataclasses import dataclass, replace
 from html import escape as html
 from typing import Any
 
-from build_tools.figures import count_wheel, escapement, pin_barrel, rack, strike_cycle
+from build_tools.figures import count_wheel, escapement, pin_barrel, rack, strike_cycle, train_plan
 from build_tools.figures.answer import picture
 from build_tools.figures.names import Name
+from build_tools.figures.wheelwork import sentence, wheelwork
 from build_tools.library import Library
+from build_tools.model import Count
 from build_tools.render.curves import curve_of, moon_error, readings, rods
 from build_tools.render.figure import elevation_of, figure, plan_of, told_in_steps, word_addresses
-from build_tools.render.plate import answer_sheet, blank_sheet, named_figure
+from build_tools.render.plate import answer_sheet, blank_sheet, in_columns, named_figure
+from build_tools.render.kinds import page_path
 from build_tools.render.prose import escape
 from build_tools.render.view import View
 
@@ -138,7 +141,20 @@ def picture_sheets(library: Library) -> dict[str, str]:
             names, drawn = [replace(name, word=refs[name.says]) for name in picture.names], picture.blank(f"{row.name}-blank")
             made[blank] = blank_sheet(row.says, drawn, names, View(library, blank), answers)
             made[answers] = answer_sheet(row.says, drawn, names, View(library, answers), "figures.md")
-    return made
+    return {**made, **{path: text for ref in GALLERY_COUNTS if ref in library for path, text in _train_sheets(library[ref], library).items()}}
+
+
+def _train_sheets(entry: Count, library: Library) -> dict[str, str]:
+    """A wheel train to name and count, and its answers."""
+    (blank, answers), work = _sheet_paths(entry.id), wheelwork(entry)
+    drawn = figure(train_plan.blank(work, f"blank-{entry.id}", f"{entry.name}: the wheels seen along their arbors"), style="large")
+    lines = "".join(f"<li>{place} <span></span></li>" for place in range(1, len(work.axles) + 1))
+    told = "\n".join(f"{place}. {sentence(work, axle)}" for place, axle in enumerate(work.axles, 1))
+    here, there = View(library, blank), View(library, answers)
+    return {
+        blank: f'# A wheel train: name the arbors, count the teeth\n\n{drawn}\n<ul class="blanks">{lines}</ul>\n\n[Answers]({here.to(answers)})\n{{: .answers-link }}\n',
+        answers: f"# Answers: {escape(entry.name)}\n\n{drawn}\n{in_columns(told)}\n[With the names]({there.to(page_path(entry.ref))})\n",
+    }
 
 
 def generated_scripts(library: Library) -> dict[str, str]:
@@ -178,4 +194,6 @@ GALLERY_COUNTS: tuple[str, ...] = ("count:eight-day-96-60-56", "count:strike-84-
 
 def _train(ref: str, view: View) -> str:
     entry = view.library[ref]
-    return f"## {escape(entry.name)}\n\n{plan_of(entry, view)}\n{elevation_of(entry, view)}"
+    blank, answers = (view.to(path) for path in _sheet_paths(entry.id))
+    links = f"[To fill in]({blank}), with [its answers]({answers})\n"
+    return f"## {escape(entry.name)}\n\n{plan_of(entry, view)}\n{elevation_of(entry, view)}\n{links}"

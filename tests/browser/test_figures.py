@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Visit
+from tests.browser.test_pages import sheets
 
 pytestmark = pytest.mark.browser
 TRAIN, ACROSS, ESCAPEMENT = "counts/motion-12-36-10-40/", "counts/verge-30h-78-60-42/", "terms/deadbeat-escapement/"
@@ -158,6 +159,19 @@ def test_every_figure_is_seen_on_a_phone_in_light_and_dark(visitor: Callable[...
 def test_no_two_labels_meet_in_the_fonts_of_a_phone(phone: Visit) -> None:
     page = phone.open(GALLERY)
     assert page.locator("figure .drawing").evaluate_all(MEETING) == []
+
+
+MOST_PARTS = ("plates/movement-side", "plates/movement-front", "plates/the-dial", "figures/rack-cycle", "figures/deadbeat", "figures/eight-day-96-60-56")
+
+
+@pytest.mark.parametrize("figure", MOST_PARTS)
+def test_a_sheet_to_fill_in_prints_on_one_page_and_so_do_its_answers(desk: Visit, figure: str) -> None:
+    for page in ("to-fill-in", "answers"):
+        assert sheets(desk.open(f"{figure}/{page}/").pdf(format="A4")) == 1, page
+
+
+def test_a_count_prints_on_one_page(desk: Visit) -> None:
+    assert sheets(desk.open("counts/eight-day-96-60-56/").pdf(format="A4")) == 1
 
 
 def test_in_print_every_figure_is_whole_on_its_sheet(desk: Visit) -> None:
