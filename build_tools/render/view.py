@@ -115,7 +115,7 @@ def short_name(source: Source) -> str:
     """The way a footnote names a book: last names and year; a body by its own name, an encyclopaedia by its title."""
     if source.type == "encyclopaedia" or not source.author:
         name = source.title.split(",")[0]
-    elif source.type in ("guidance", "library"):
+    elif source.type in ("guidance", "library", "standard"):
         name = source.author
     else:
         signed = re.sub(r" *\(.*?\)", "", source.author).split(",")[0]
