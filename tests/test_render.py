@@ -11,11 +11,12 @@ import pytest
 
 from build_tools.library import Library, read_library
 from build_tools.model import Basis, Source
+from build_tools.plain_text import plain
 from build_tools.render import key, pages, source_file
 from build_tools.render.export import exports
 from build_tools.render.indexes import index_pages
 from build_tools.render.kinds import page_path
-from build_tools.render.prose import escape, plain, prose
+from build_tools.render.prose import escape, prose
 from build_tools.render.view import BASIS_WORDS, short_name
 
 
@@ -124,6 +125,7 @@ def test_plain_text_keeps_the_words_of_links() -> None:
         ("Fedoruk and others", "article", "Fedoruk and others 1905"),
         ("John Smith, with a method of William Oughtred", "book", "Smith 1905"),
         ("Health and Safety Executive, United Kingdom", "guidance", "Health and Safety Executive, United Kingdom 1905"),
+        ("British Standards Institution", "standard", "British Standards Institution 1905"),
         ("H. H. Cunynghame", "encyclopaedia", "A Great Work 1905"),
     ],
 )
