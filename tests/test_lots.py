@@ -65,7 +65,7 @@ def test_what_is_noted_of_one_lot_comes_together(book: Book) -> None:
 def test_remarks_can_be_changed_and_lots_erased(book: Book) -> None:
     book.note("1", remarks="x")
     book.note("2")
-    book.run("book.remark('1', ' y ')")
+    book.run("book.remark('1', ' y ', 'x')")
     assert book.run("book.find('1').remarks") == "y"
     book.run("book.remove('1')")
     assert [one["lot"] for one in book.run("book.all()")] == ["2"]
@@ -103,6 +103,26 @@ def test_a_spreadsheet_gets_back_what_was_typed(book: Book) -> None:
     assert rows[0]["Remarks"] == remarks and rows[0]["Noted"] == "2026-05-09"
     assert rows[0]["Trains"] == "Likely: going and strike." and rows[0]["Trains: ranking"] == "going and strike (likely); going only (possible)"
     assert rows[1]["Trains"] == "" and rows[1]["Drive: answers"] == 'Any weights? none, "I think"'
+
+
+def test_what_two_windows_note_of_one_lot_is_kept_from_both(book: Book) -> None:
+    book.note("1", remarks="hands bent")
+    book.note("1", remarks="weights gone")
+    book.run("book.remark('1', 'hands bent, dial chipped', 'hands bent')")
+    assert book.run("book.find('1').remarks") == "hands bent, dial chipped\nhands bent\nweights gone"
+    book.run("book.remove('1')")
+    assert "erased in another window" in book.run("book.remark('1', 'late', 'x')")["refused"]
+    assert book.run("book.all()") == []
+
+
+@pytest.mark.parametrize(("said", "cell"), [
+    ("=1+1", "'=1+1"), ("@SUM(A1)", "'@SUM(A1)"), ("-2 to 3 min a day", "'-2 to 3 min a day"), ("+ weights", "'+ weights"), ("=HYPERLINK(\"x\",\"y\")", "'=HYPERLINK(\"x\",\"y\")"),
+    ("-3.5", "-3.5"), ("+4", "+4"), ("Uhr aus Österreich – „gut“", "Uhr aus Österreich – „gut“"), ("a = b", "a = b"),
+])
+def test_no_remark_becomes_a_formula_in_a_spreadsheet(said: str, cell: str, book: Book) -> None:
+    book.note("1", remarks=said)
+    (row,) = csv.DictReader(io.StringIO(book.run("ClockRef.lots.csv(book.all())"), newline=""))
+    assert row["Remarks"] == cell
 
 
 def test_the_text_can_be_read_aloud(book: Book) -> None:

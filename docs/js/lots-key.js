@@ -3,6 +3,7 @@
   "use strict";
   const ROOT = new URL("../", document.currentScript.src);
   const book = ClockRef.lots.here(ROOT);
+  const TYPED = "typed into the key";
   let form = null;
   let shown = null;
 
@@ -36,7 +37,7 @@
     try {
       const noted = book.note(form.elements.lot.value, shown.facet, part(shown), form.elements.remarks.value, new Date().toISOString());
       form.elements.remarks.value = "";
-      ClockRef.lots.remember("lot-now", noted.lot);
+      ClockRef.lots.remember(TYPED, JSON.stringify([noted.lot]));  /* what is noted next is likely to be of the same lot */
       status.textContent = `Lot ${noted.lot} is noted on this device.`;
     } catch (error) {
       if (!(error instanceof ClockRef.lots.BookError)) { throw error; }
@@ -56,7 +57,7 @@
     shown = event.detail;
     if (!form) {
       form = make();
-      form.elements.lot.value = ClockRef.lots.remember("lot-now") || "";
+      ClockRef.lots.keepTyped(TYPED, form.elements.lot, form.elements.remarks);
       event.target.after(form);
     }
     form.hidden = !Object.keys(shown.state.answers).length;

@@ -61,8 +61,26 @@
       }
       this.head.textContent = all.length === 1 ? "One lot is noted on this device." : `${all.length || "No"} lots are noted on this device.`;
       const open = new Set([...this.list.querySelectorAll("details[open]")].map((one) => one.dataset.lot));
+      const typing = this.typing();
       this.list.replaceChildren(...all.map((one) => this.lot(one, open.has(one.lot))));
+      this.typeOn(typing);
       this.tools.replaceChildren(...(all.length ? [this.save("Save as CSV", "csv", "text/csv"), this.save("Save as text", "txt", "text/plain"), this.eraser()] : []));
+    }
+
+    /** Remarks that are being typed while another window changes the book, or null. */
+    typing() {
+      const text = this.list.contains(document.activeElement) && document.activeElement.matches("textarea") ? document.activeElement : null;
+      return text && { lot: text.closest(".lot").dataset.lot, said: text.value, at: text.selectionStart, shown: text.dataset.shown };
+    }
+
+    typeOn(typing) {
+      const lot = typing && [...this.list.querySelectorAll(".lot")].find((one) => one.dataset.lot === typing.lot);
+      if (!lot) { return; }
+      const text = lot.querySelector("textarea");
+      text.value = typing.said;
+      text.dataset.shown = typing.shown;
+      text.focus();
+      text.setSelectionRange(typing.at, typing.at);
     }
 
     form() {
@@ -70,10 +88,11 @@
       const remarks = el("textarea", { id: "lot-remarks", name: "remarks", rows: 2, maxLength: 2000 });
       const made = el("form", { className: "note-lot" }, el("p", {}, el("label", { htmlFor: "lot-number" }, "Lot number"), " ", number),
         el("p", {}, el("label", { htmlFor: "lot-remarks" }, "Remarks"), " ", remarks), el("p", {}, el("button", { type: "submit" }, "Note it")));
+      lots.keepTyped("typed into the book", number, remarks);
       made.onsubmit = (event) => {
         event.preventDefault();
         const lot = number.value.trim();
-        if (this.try(() => book.note(lot, "", null, remarks.value, new Date().toISOString()), `Lot ${lot} is noted.`)) { made.reset(); } else { number.focus(); }
+        if (this.try(() => book.note(lot, "", null, remarks.value, new Date().toISOString()), `Lot ${lot} is noted.`)) { made.reset(); lots.remember("typed into the book", ""); } else { number.focus(); }
       };
       return made;
     }
@@ -98,7 +117,8 @@
 
     remarks(one) {
       const text = el("textarea", { rows: 3, value: one.remarks, maxLength: 2000, ariaLabel: `Remarks on lot ${one.lot}` });
-      text.onchange = () => this.try(() => book.remark(one.lot, text.value), `The remarks on lot ${one.lot} are kept.`);
+      text.dataset.shown = one.remarks;
+      text.onchange = () => this.try(() => book.remark(one.lot, text.value, text.dataset.shown), `The remarks on lot ${one.lot} are kept.`);
       return el("p", {}, text);
     }
 

@@ -16,4 +16,13 @@
     }
     return text;
   };
+
+  /** What is being typed into fields is there again after a reload or on the way back. */
+  lots.keepTyped = function (name, ...fields) {
+    const typed = JSON.parse(lots.remember(name) || "[]");
+    fields.forEach((field, at) => {
+      field.value = typed[at] || "";
+      field.addEventListener("input", () => lots.remember(name, JSON.stringify(fields.map((one) => one.value))));
+    });
+  };
 }());

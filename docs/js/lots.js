@@ -10,6 +10,7 @@ ClockRef.lots = (function () {
   const FULL = "This device has no room left for the lot book, so nothing was noted. Export the book, erase some lots, and note it again.";
   const REFUSED = "This browser refuses to keep anything for this site (a private window, perhaps), so nothing was noted. Write it down on paper.";
   const UNREADABLE = "What this device holds as the lot book can’t be read. Nothing was changed; erase the book to begin a new one.";
+  const GONE = "That lot has been erased in another window, so nothing was noted. Note it anew if it is wanted.";
   const NO_NUMBER = "Which lot? Type its number first.";
 
   class BookError extends Error {}
@@ -56,8 +57,13 @@ ClockRef.lots = (function () {
       return after;
     }
 
-    remark(number, remarks) {
-      this.write(this.all().map((one) => (same(one.lot, number) ? { ...one, remarks: remarks.trim() } : one)));
+    /** Put remarks in place of those that were shown; what another window has noted of the lot since then stays below them. */
+    remark(number, remarks, shown) {
+      const before = this.find(number);
+      if (!before) { throw new BookError(GONE); }
+      const meanwhile = before.remarks === shown ? "" : before.remarks;
+      const after = { ...before, remarks: [remarks.trim(), meanwhile].filter(Boolean).join("\n") };
+      this.write(this.all().map((one) => (same(one.lot, number) ? after : one)));
     }
 
     remove(number) {
@@ -85,7 +91,13 @@ ClockRef.lots = (function () {
   const told = (part) => part.answers.map(([, asked, said]) => `${asked} ${said}`).join("; ");
   const day = (at) => at.slice(0, 10);
 
-  /** One line a lot, one column more for each facet that was noted of any; commas and quotes as spreadsheets take them. */
+  /** Commas, quotes and lines as spreadsheets take them; what would be worked out as a formula there gets the mark that makes it a text. */
+  function cell(text) {
+    const safe = /^[=+\-@\t\r]/.test(text) && !/^[+-]?\d+([.,]\d+)?$/.test(text) ? `'${text}` : text;
+    return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+  }
+
+  /** One line a lot, one column more for each facet that was noted of any. */
   function csv(lots) {
     const facets = Object.entries(Object.assign({}, ...lots.map((one) => one.parts)));
     const heads = ["Lot", "Noted", "Remarks", ...facets.flatMap(([, part]) => [part.label, `${part.label}: ranking`, `${part.label}: answers`])];
@@ -93,7 +105,6 @@ ClockRef.lots = (function () {
       const part = one.parts[facet];
       return part ? [part.verdict, ranked(part), told(part)] : ["", "", ""];
     })]);
-    const cell = (text) => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
     return [heads, ...rows].map((row) => row.map(cell).join(",")).join("\r\n") + "\r\n";
   }
 

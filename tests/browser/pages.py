@@ -19,6 +19,7 @@ def longest(folder: str) -> Path:
     return max((path for path in ENTRIES if path.parent.name == folder), key=lambda path: (path.stat().st_size, path.name))
 
 
-LAYOUTS = ["", *(f"{folder}/" for folder in FOLDERS), *(page_of(longest(folder)) for folder in FOLDERS), "key/", "key/trains/", "method/", "how-we-know/", "contributing/"]
+LAYOUTS = ["", *(f"{folder}/" for folder in FOLDERS), *(page_of(longest(folder)) for folder in FOLDERS), "key/", "key/trains/", "key/stops/",
+           "figures/", "by-ear/", "lots/", "offline/", "method/", "how-we-know/", "contributing/"]
 SAMPLED = [page for page in map(page_of, random.Random(SEED).sample(ENTRIES, SAMPLE)) if page not in LAYOUTS]
 VISITED = LAYOUTS + SAMPLED

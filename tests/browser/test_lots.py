@@ -107,6 +107,78 @@ def test_a_device_that_is_full_or_refuses_says_so_where_it_is_noted(fault: str, 
     expect(page.get_by_label("Lot number")).to_have_value("3")
 
 
+def test_a_browser_that_keeps_nothing_at_all_says_so_and_the_key_goes_on(phone: Visit) -> None:
+    refuse = "get() { throw new DOMException('', 'SecurityError'); }"
+    phone.page.add_init_script(f"for (const name of ['localStorage', 'sessionStorage']) {{ Object.defineProperty(window, name, {{ {refuse} }}); }}")
+    page = phone.open("lots/")
+    expect(page.locator(".lot-book > [role=status]")).to_contain_text("refuses to keep")
+    phone.open("key/trains/")
+    for _ in range(2):
+        page.locator(".live-key .choices button").first.tap()
+    page.get_by_label("Lot number").fill("5")
+    page.get_by_role("button", name="Note it").tap()
+    expect(page.locator(".note-lot [role=status]")).to_contain_text("refuses to keep")
+
+
+def test_what_is_half_typed_survives_a_reload_and_the_way_back(phone: Visit) -> None:
+    page = phone.open("lots/")
+    page.get_by_label("Lot number").fill("31")
+    page.get_by_label("Remarks").fill("bell cracked")
+    page.reload()
+    expect(page.get_by_label("Remarks")).to_have_value("bell cracked")
+    phone.open("key/")
+    page.go_back()
+    expect(page.get_by_label("Lot number")).to_have_value("31")
+    phone.open("key/trains/")
+    for _ in range(2):
+        page.locator(".live-key .choices button").first.tap()
+    page.get_by_label("Remarks").fill("no hood")
+    page.reload()
+    expect(page.get_by_label("Remarks")).to_have_value("no hood")
+    expect(page.locator(".live-key .given select").first).to_be_visible()
+
+
+def test_two_windows_show_one_book_and_neither_takes_words_from_the_other(phone: Visit) -> None:
+    page = phone.open("lots/")
+    page.evaluate(MANY, 1)
+    page.locator("details.lot > summary").first.tap()
+    remarks = page.get_by_label("Remarks on lot 1", exact=True)
+    remarks.press_sequentially("dial chipped; ")
+    other = page.context.new_page()
+    other.goto(phone.address + "lots/")
+    other.get_by_label("Lot number").fill("2")
+    other.get_by_role("button", name="Note it").tap()
+    expect(page.locator("details.lot")).to_have_count(2)
+    remarks.press_sequentially("hands bent")
+    remarks.blur()
+    expect(remarks).to_have_value(re.compile("dial chipped; hands bent"))
+    other.reload()
+    other.locator("details.lot > summary").first.tap()
+    expect(other.get_by_label("Remarks on lot 1", exact=True)).to_have_value(re.compile("dial chipped; hands bent"))
+    other.close()
+
+
+# Controls that a thumb would miss: lower or narrower than 44 px. Links within a sentence are left to the words around them.
+TOO_SMALL = """() => [...document.querySelectorAll('main :is(button, a, input, textarea, select, summary), header :is(button, a)')].filter(one => {
+  const box = one.getBoundingClientRect(), style = getComputedStyle(one);
+  return box.width && style.visibility !== 'hidden' && !(one.matches('a') && style.display === 'inline') && (box.height < 43.9 || box.width < 43.9);
+}).map(one => `${one.tagName} ${one.textContent.trim().slice(0, 30)} ${one.getBoundingClientRect().width} x ${one.getBoundingClientRect().height}`)"""
+
+
+@pytest.mark.parametrize("path", ["key/", "key/trains/", "key/stops/", "lots/", "offline/", "by-ear/"])
+def test_a_thumb_finds_every_control(path: str, phone: Visit) -> None:
+    page = phone.open(path)
+    if page.locator(".live-key").count():
+        for _ in range(4):
+            assert page.evaluate(TOO_SMALL) == []
+            page.locator(".live-key .choices button").first.tap()
+        assert {"inline-block"} == set(page.locator(".ranking > li > a").evaluate_all("links => links.map(one => getComputedStyle(one).display)"))
+    if page.locator(".lot-book").count():
+        page.evaluate(MANY, 2)
+        page.locator("details.lot > summary").first.tap()
+    assert page.evaluate(TOO_SMALL) == []
+
+
 @pytest.mark.parametrize("dark", [False, True])
 def test_the_book_with_its_lots_open_reads_well_for_everyone(dark: bool, visitor: Callable[..., Visit]) -> None:
     visit = visitor(color_scheme="dark" if dark else "light")
