@@ -11,6 +11,7 @@ from typing import Any
 from build_tools.key import LESS_ELSEWHERE, LOOK_AGAIN, MORE_ELSEWHERE, NOT_APART, NOT_APART_FROM, ONE_OF, STOPPED, Key
 from build_tools.key_answers import facets
 from build_tools.key_numbers_export import numbers_script
+from build_tools.key_reach import hidden_from
 from build_tools.key_shares import Facts, numbers, read_settings
 from build_tools.key_weigh import USUAL
 from build_tools.model import Outcome, Question
@@ -46,6 +47,8 @@ def key_data(facts: Facts) -> Data:
         "facets": [{"id": row.name, "asks": row.says, "label": row.cells["label"]} for row in facets(facts)],
         "questions": {q.id: _question(q, words, facts) for q in facts.of_kind("question") if q.id in used},
         "outcomes": outcomes,
+        "hidden": {key.facet.name: {row.name: list(hidden_from(key, row.name)) for row in facts.table("viewpoints") if key.reach(row.name)}
+                   for key in keys},
         "entries": _entries(facts, [one for key in keys for one in key.facet.outcomes]),
         "cautions": _cautions(facts, [one for key in keys for one in (*key.facet.outcomes, *key.questions.values())]),
     }

@@ -8,6 +8,7 @@ from typing import Any
 from build_tools.key import Finding, Key, Ranked, Reason
 from build_tools.key_answers import CANT_TELL, answer_spellings, facets
 from build_tools.key_export import counts_of, plain
+from build_tools.key_reach import hidden_from
 from build_tools.key_shares import Facts
 from build_tools.model import Outcome, Question, Row
 
@@ -108,7 +109,9 @@ def _facet(key: Key, row: Row, facts: Facts) -> Data:
     return {"id": row.name, "asks": row.says,
             "outcomes": [{"id": outcome.id, "ref": outcome.ref, "name": outcome.name} for outcome in key.facet.outcomes],
             "questions": list(key.questions),
-            "questions_from": {place.name: list(key.reach(place.name)) for place in facts.table("viewpoints")}}
+            "questions_from": {place.name: list(key.reach(place.name)) for place in facts.table("viewpoints")},
+            "not_told_from": {place.name: [key.facet.outcomes[index].ref for index in hidden_from(key, place.name)]
+                              for place in facts.table("viewpoints") if key.reach(place.name)}}
 
 
 def catalogue_text(listed: Data) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from build_tools.key import Key
 from build_tools.key_answers import facets
 from build_tools.key_chart import chart
+from build_tools.key_reach import hidden_from
 from build_tools.library import Library
 from build_tools.model import Row, Symptom
 from build_tools.render import key_numbers
@@ -67,6 +68,7 @@ def _live(key: Key, row: Row, drawn: list[Row], library: Library) -> str:
     root = view.to("index.md").removesuffix("index.md")
     charts = "\n".join(f"- [{escape(place.says)}]({view.to(chart_path(row.name, place.name))})" for place in drawn)
     outcomes = "\n".join(f"- {view.link(outcome.ref)}" for outcome in key.facet.outcomes)
+    hidden = _hidden(key, drawn, view)
     scripts = "\n".join(f'<script src="../{root}js/{name}" defer></script>' for name in SCRIPTS)
     return f"""# {escape(row.says)}
 
@@ -83,6 +85,13 @@ The same questions as cards and as a chart for one sheet, by where you stand:
 ## What it can tell apart
 
 {outcomes}
-
+{hidden}
 {scripts}
 """
+
+
+def _hidden(key: Key, places: list[Row], view: View) -> str:
+    """What can't be told from each place, whatever is answered there."""
+    names = {place.says: [view.link(key.facet.outcomes[index].ref) for index in hidden_from(key, place.name)] for place in places}
+    lines = [f"- {escape(place)}: {', '.join(links)}" for place, links in names.items() if links]
+    return "\n## What stays hidden\n\nFrom some places these can’t be told, whatever is answered:\n\n" + "\n".join(lines) + "\n" if lines else ""

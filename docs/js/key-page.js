@@ -82,7 +82,7 @@
       const told = started ? view.standing(this.root, this.key, found) : null;
       const order = found.finished && !this.wanted ? [told, view.ending(this.root, this.key, found), this.goingOn(asked)] : [asked, told];
       return [view.stands(this.key.data.viewpoints.find((row) => row.id === from), () => this.go({ ...this.state, from: "" })),
-        ...order, this.otherQuestions(next), view.given(this.key, answers, (id, answer) => this.answer(id, answer)), this.fresh(started)];
+        ...order, this.otherQuestions(next), view.hidden(this.root, this.key, from), view.given(this.key, answers, (id, answer) => this.answer(id, answer)), this.fresh(started)];
     }
 
     goingOn(asked) {

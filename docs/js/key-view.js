@@ -115,5 +115,11 @@ ClockRef.keyView = (function () {
     return ids.length ? el("details", {}, el("summary", {}, "Answer another question"), el("ul", { className: "choices" }, ...buttons)) : null;
   }
 
-  return { el, viewpoints, stands, question, standing, ending, given, others };
+  /** What can't be told from here, whatever is answered. */
+  function hidden(root, key, from) {
+    const rows = (key.data.hidden[key.name][from] || []).map((index) => link(root, key.outcomes[index]));
+    return rows.length ? el("details", {}, el("summary", {}, `What stays hidden from here: ${rows.length}`), list(rows)) : null;
+  }
+
+  return { el, hidden, viewpoints, stands, question, standing, ending, given, others };
 }());
