@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
@@ -61,6 +62,31 @@ def _depends(calculation: Calculation, inputs: dict[str, object], blank: object,
     except NumberError:
         return True
     return not isinstance(there, str) and as_float(there) != pytest.approx(as_float(here), rel=1e-9)
+
+
+@pytest.mark.parametrize("calculation", WORKED, ids=lambda entry: entry.id)
+def test_a_blank_choice_or_count_is_found_again(calculation: Calculation, library: Library, scripts: Page) -> None:
+    """Each choice left blank, and each count of each train in turn: among what fits, or a sentence says that it makes no difference."""
+    example = {field.name: field.example for field in calculation.inputs}
+    values = work_steps(calculation, read_all(calculation, example, library))
+    step = next((step for result in calculation.results for step in calculation.steps if step.name == result.name and not isinstance(values[step.name], str)), None)
+    typed = [{**example, field.name: blank, step.name: _exact(values[step.name])} for field in calculation.inputs if step for blank in _blanked(field)]
+    for each in typed:
+        found = ours(calculation, each, library)
+        if "error" in found:
+            assert "makes no difference here" in found["error"] or "fits; one more" in found["error"], found
+        else:
+            assert example[found["blank"]] in found["fits"], found
+    assert mismatches(calculation, typed, library, scripts) == []
+
+
+def _blanked(field: object) -> list[str]:
+    if field.type == "choice":
+        return [""]
+    if field.type != "train":
+        return []
+    places = [match.span() for match in re.finditer(r"\d+", field.example)]
+    return [f"{field.example[:start]}?{field.example[end:]}" for start, end in places]
 
 
 LOST: dict[str, tuple[str, dict[str, str], str, str]] = {
