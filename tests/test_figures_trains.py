@@ -47,6 +47,18 @@ def test_as_many_teeth_are_drawn_as_the_count_says(trains) -> None:
         assert teeth_in(plan_of(entry, work)) == sorted(said), entry.id
 
 
+def test_what_lies_across_has_its_teeth_on_edge(trains) -> None:
+    """Seen from the edge half of the teeth are hidden; the drawing carries the whole number, from which the page turns them."""
+    seen = 0
+    for entry, work in trains.values():
+        edges = [edge for edge in plan_of(entry, work).iter(f"{SVG}path") if edge.get("class") == "thin edge"]
+        said = [n for place in planting(work).across for n in (work.axles[place].driven, work.axles[place].escape) if n]
+        assert sorted(int(edge.get("data-teeth")) for edge in edges) == sorted(said), entry.id
+        assert all(abs(edge.get("d").count("M") - int(edge.get("data-teeth")) / 2) <= 1 for edge in edges), entry.id
+        seen += len(edges)
+    assert seen >= 10
+
+
 def test_as_many_lifting_pins_are_drawn_as_the_count_says(trains) -> None:
     for entry, work in trains.values():
         pins = [pin for pin in plan_of(entry, work).iter(f"{SVG}circle") if pin.get("class") == "pin"]

@@ -1,7 +1,8 @@
 """What the figures add to the time of building the site: `python tests/benchmarks/figures_share.py`, from the project's root.
 
 The site is built twice into a temporary folder, once as it is and once with every function that draws for a page giving back nothing. Times are those of the
-processor. The limit is a third of what the site takes without figures.
+processor. The limit is a third of what the site takes without figures; beyond it the
+exit status is 1.
 """
 
 from __future__ import annotations
@@ -44,7 +45,9 @@ def main() -> None:
     whole = built()
     without_figures()
     plain = built()
-    print(f"with figures {whole:.1f} s, without {plain:.1f} s: they add {(whole - plain) / plain:.0%} (limit {LIMIT:.0%})")
+    share = (whole - plain) / plain
+    print(f"with figures {whole:.1f} s, without {plain:.1f} s: they add {share:.0%} (limit {LIMIT:.0%})")
+    raise SystemExit(int(share > LIMIT))
 
 
 if __name__ == "__main__":
