@@ -86,12 +86,17 @@ def _run(arguments: list[str]) -> int:
         return _without_command(parser, arguments)
     module = importlib.import_module(f"build_tools.{COMMANDS[chosen].module}")
     module.add_arguments(sub)
-    args, rest = parser.parse_known_args(arguments)
+    args, rest = _read(parser, sub, arguments, COMMANDS[chosen].passes_on)
     if rest and not COMMANDS[chosen].passes_on:
         known = [option for action in sub._actions for option in action.option_strings]
         raise UsageError(f"{chosen} does not know {rest[0]!r}: {_suggest(rest[0], known) or f'see {sub.prog} --help.'}")
     args.passed_on = rest
     return module.run(args)
+
+
+def _read(parser: Parser, sub: Parser, arguments: list[str], passes_on: bool) -> tuple[argparse.Namespace, list[str]]:
+    """What was typed; options may stand among the other words unless those go on to another program."""
+    return parser.parse_known_args(arguments) if passes_on else sub.parse_known_intermixed_args(arguments[1:])
 
 
 def _without_command(parser: Parser, arguments: list[str]) -> int:

@@ -55,15 +55,27 @@ def _read_answer(questions: dict[str, Question], words: str) -> tuple[Question, 
     name, sign, said = words.partition("=")
     if not sign:
         raise Unclear(f"{words!r} is no answer: write question=answer, such as winding-holes=two (key --list names them).")
-    question = questions.get(name.strip().removeprefix("question:"))
+    question = questions.get(_as_id(name).removeprefix("question:"))
     if question is None:
-        raise Unclear(f"There is no question {name!r}: {did_you_mean(name, questions, 'key --list names them')}")
+        raise Unclear(f"There is no question {name.strip()!r}: {_near_questions(_as_id(name), questions)}")
     known = {spelling: answer for answer, spellings in answer_spellings(question).items() for spelling in spellings}
-    plain = " ".join(said.lower().split())
-    if plain not in known:
-        ids = ", ".join([*(answer.id for answer in question.answers), CANT_TELL])
-        raise Unclear(f"{question.id} has no answer {said!r}: {did_you_mean(plain, known, 'the answers are ' + ids)}")
-    return question, known[plain]
+    plain = " ".join(said.lower().replace("’", "'").strip(" .").split())
+    found = known.get(plain, known.get(_as_id(plain)))
+    if found is None:
+        words = "; ".join([*(f"{answer.id} ({answer.says})" for answer in question.answers), CANT_TELL])
+        raise Unclear(f"{question.id} has no answer {said.strip()!r}: {did_you_mean(plain, known, 'the answers are ' + words)}")
+    return question, found
+
+
+def _as_id(typed: str) -> str:
+    """What was typed in the shape of an id: small letters, hyphens for spaces."""
+    return "-".join(typed.lower().replace("_", " ").replace("-", " ").split())
+
+
+def _near_questions(typed: str, questions: dict[str, Question]) -> str:
+    """The question that was meant, or those that share a word with it."""
+    shared = [name for name in questions if set(typed.split("-")) & {*name.split("-"), *(word.rstrip("s") for word in name.split("-"))}]
+    return did_you_mean(typed, questions, f"those nearest are {', '.join(shared)}" if shared else "key --list names them")
 
 
 def answer_spellings(question: Question) -> dict[str, tuple[str, ...]]:
@@ -73,5 +85,10 @@ def answer_spellings(question: Question) -> dict[str, tuple[str, ...]]:
 
 
 def _spellings(answer: str, says: str) -> tuple[str, ...]:
-    ways = (answer, says.lower(), *([NUMBER_WORDS[answer]] if answer in NUMBER_WORDS else []))
-    return tuple(dict.fromkeys(ways))
+    first, *more = answer.split("-")
+    number = NUMBER_WORDS.get(first, "")
+    open_ended = more == ["plus"] or says.endswith("or more")
+    plural = [f"{number}+", f"{first} or more", f"{number} or more"] if number and open_ended else []
+    numbers = plural + ([number] if number and not more else [])
+    nothing = ["no", "nothing"] if answer == "none" else []
+    return tuple(dict.fromkeys((answer, says.lower(), *numbers, *nothing)))

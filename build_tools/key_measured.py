@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from build_tools.model import Count
     from build_tools.model_parts import Row
 
+EXAMPLES = {"mm": "250 or '10 in'", "s": "60 or '1 min'", "d": "8 or '30 h'"}
 PENDULUM, TICKS, LENGTH = "pendulum", "ticks", "pendulum-from-beats"
 
 
@@ -52,7 +53,7 @@ def read_numbers(library: Library, typed: Iterable[str]) -> dict[str, Fraction]:
     for words in typed:
         name, sign, text = words.partition("=")
         if not sign:
-            raise Unclear(f"{words!r} is no number: write name=number, such as ticks=60")
+            raise Unclear(f"{words!r} is no number: write name=number, such as ticks=60; there are {', '.join(rows)}")
         if name not in rows:
             raise Unclear(f"Nothing called {name!r} is counted here: {did_you_mean(name, list(rows), 'there are ' + ', '.join(rows))}")
         if name in numbers:
@@ -65,7 +66,8 @@ def _number(row: Row, text: str, library: Library) -> Fraction:
     try:
         value = Fraction(read_quantity(text.strip(), row.unit, units_of(library))[0])
     except (NumberError, GivenError):
-        raise Unclear(f"{row.name}: {text.strip()!r} is not a number{f' in {row.unit}' if row.unit else ''}.") from None
+        example = f"a number in {row.unit} or with its unit behind it, such as {EXAMPLES.get(row.unit, '')}" if row.unit else "a plain number, such as 3"
+        raise Unclear(f"{row.name}: {text.strip()!r} is not a number that can be read here; write {example}.") from None
     if value < 0 or (row.value and value == 0 and row.name != TICKS):
         raise Unclear(f"{row.name}: {text.strip()} is too small.")
     return value

@@ -102,6 +102,7 @@ def catalogue(facts: Facts, only: str = "") -> Data:
         "facets": [_facet(key, rows[key.facet.name], facts) for key in keys],
         "viewpoints": [{"id": row.name, "says": row.says, "sees_also": list(row.cells["sees"])} for row in facts.table("viewpoints")],
         "questions": [question_data(question) for question in facts.of_kind("question") if question.id in used],
+        "measured": [{"id": row.name, "says": row.says, "unit": row.unit, "how": row.cells["how"]} for row in facts.table("measured")],
     }
 
 
@@ -122,4 +123,6 @@ def catalogue_text(listed: Data) -> str:
     for question in listed["questions"]:
         lines += [f"  {question['id']}: {question['asks']}"]
         lines += [f"      {answer['id']:<16} {answer['says']}" for answer in question["answers"][:-1]]
+    lines += ["", "What can be counted or measured (--measured NAME=NUMBER)"]
+    lines += [f"  {row['id']:<18} {row['says']}{', ' + row['unit'] if row['unit'] else ''}: {row['how']}" for row in listed["measured"]]
     return "\n".join(lines)

@@ -59,6 +59,21 @@ def test_an_answer_may_be_typed_in_its_own_words(capsys: pytest.CaptureFixture[s
     assert found(capsys, "trains", f"winding-holes={says}")["answers"] == {"winding-holes": "none"}
 
 
+@pytest.mark.parametrize(
+    ("typed", "answer"),
+    [("winding-holes=2", "two"), ("winding holes = No", "none"), ("Winding-Holes=4+", "four-plus"), ("weights=3 or more", "three"),
+     ("hour sound=Count one note", "count-one-note"), ("hour_sound=the hours on one note.", "count-one-note")],
+)
+def test_an_answer_may_be_typed_as_one_writes(typed: str, answer: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert list(found(capsys, "trains", typed)["answers"].values()) == [answer]
+
+
+def test_numbers_may_stand_anywhere(capsys: pytest.CaptureFixture[str]) -> None:
+    last = found(capsys, "trains", "case-form=mantel", "weights=none", "--measured", "holes=2")
+    assert found(capsys, "trains", "--measured", "holes=2", "case-form=mantel", "weights=none") == last
+    assert last["answers"] == {"winding-holes": "two", "case-form": "mantel", "weights": "none"}
+
+
 @pytest.mark.parametrize("typed", ["cant-tell", "can't tell", "?"])
 def test_cant_tell_is_always_an_answer(typed: str, capsys: pytest.CaptureFixture[str]) -> None:
     told, untold = found(capsys, "trains", f"hour-sound={typed}"), found(capsys, "trains")
@@ -82,7 +97,8 @@ def test_a_question_of_another_facet_is_named_as_unused(capsys: pytest.CaptureFi
         ([], "one of trains, drive"),
         (["trains", "winding-hols=two"], "did you mean winding-holes?"),
         (["trains", "winding-holes=tree"], "did you mean three?"),
-        (["trains", "winding-holes=red"], "the answers are none, one, two, three, four-plus, cant-tell"),
+        (["trains", "winding-holes=red"], "the answers are none (no hole); one (one); two (two); three (three); four-plus (four or more); cant-tell"),
+        (["trains", "holes=two"], "those nearest are escapement-holes, holes-meet-dial, spare-holes, squares-in-holes, winding-holes"),
         (["trains", "winding-holes=two", "winding-holes=one"], "answered twice, with two and with one"),
         (["trains", "winding-holes"], "write question=answer"),
         (["trains", "--viewpoint", "bak"], "did you mean back?"),
