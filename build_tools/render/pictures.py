@@ -119,7 +119,7 @@ PICTURES: dict[str, Picture] = {
 
 def pictures_of(ref: str, view: View) -> str:
     """All figures that belong on the page of an entry, as the table of figures says."""
-    here = [row.name for row in _rows(view.library) if f"[[{ref}]]" in row.cells["shown_on"]]
+    here = [row.name for row in _rows(view.library) if ref in row.cells["shown_on"]]
     return "\n".join(PICTURES[name].draw(view) + _sheet_links(name, view) for name in here)
 
 

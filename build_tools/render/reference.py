@@ -63,7 +63,9 @@ def _head(name: str) -> str:
 def _cell(value: Any, view: View) -> str:
     if isinstance(value, tuple):
         return view.basis(value)
-    return view.prose(", ".join(map(str, value)) if isinstance(value, list) else str(value or ""))
+    if isinstance(value, list):
+        return ", ".join(view.link(item) if item in view.library else view.prose(str(item)) for item in value)
+    return view.prose(str(value or ""))
 
 
 def caution(entry: Caution, view: View) -> list[str]:
