@@ -80,9 +80,10 @@
       const next = this.wanted || found.next;
       const asked = next ? view.question(this.root, this.key.data, this.key.questions[next], (answer) => this.answer(next, answer), (ClockRef.keyPictures || {})[next]) : null;
       const told = started ? view.standing(this.root, this.key, found) : null;
-      const order = found.finished && !this.wanted ? [told, view.ending(this.root, this.key, found), this.goingOn(asked)] : [asked, told];
+      const others = this.otherQuestions(next);
+      const order = found.finished && !this.wanted ? [told, view.ending(this.root, this.key, found), this.goingOn(asked), others] : [asked, others, told];
       return [view.stands(this.key.data.viewpoints.find((row) => row.id === from), () => this.go({ ...this.state, from: "" })),
-        ...order, this.otherQuestions(next), view.hidden(this.root, this.key, from), view.given(this.key, answers, (id, answer) => this.answer(id, answer)), this.fresh(started)];
+        ...order, view.hidden(this.root, this.key, from), view.given(this.key, answers, (id, answer) => this.answer(id, answer)), this.fresh(started)];
     }
 
     goingOn(asked) {
@@ -90,7 +91,9 @@
     }
 
     otherQuestions(next) {
-      const left = this.key.reach(this.state.from).filter((id) => id !== next && !(id in this.state.answers));
+      const ease = (id) => this.key.questions[id].mentioned / this.key.questions[id].effort;
+      const left = this.key.reach(this.state.from).filter((id) => id !== next && this.key.open(id, this.state.answers))
+        .sort((a, b) => ease(b) - ease(a));
       return view.others(this.key, left, (id) => { this.wanted = id; this.show(true); });
     }
 

@@ -112,7 +112,7 @@ ClockRef.keyView = (function () {
   /** The other questions that can be answered from here, in any order. */
   function others(key, ids, ask) {
     const buttons = ids.map((id) => choice(key.questions[id].asks, () => ask(id)));
-    return ids.length ? el("details", {}, el("summary", {}, "Answer another question"), el("ul", { className: "choices" }, ...buttons)) : null;
+    return ids.length ? el("details", {}, el("summary", {}, "Say something else first: what you noticed"), el("ul", { className: "choices" }, ...buttons)) : null;
   }
 
   /** What can't be told from here, whatever is answered. */
