@@ -42,8 +42,9 @@ def add_installable(site: Path, name: str, about: str) -> None:
 
 
 def add_offline(site: Path) -> str:
-    """Stamp the pages with the version, write both packs and the service worker; returns the version."""
+    """Take the comments out of scripts, stamp the pages with the version, write both packs and the service worker; returns the version."""
     paths = [path for path in _files(site) if not _LEFT_OUT.fullmatch(path)]
+    _lighten(site, [WORKER, *(path for path in paths if path.endswith(".js"))])
     version = _version(site, paths)
     _stamp(site, paths, version)
     texts = {path: (site / path).read_text(encoding="utf-8") for path in paths if Path(path).suffix in TEXT}
@@ -71,14 +72,19 @@ def _is_first(path: str, text: str) -> bool:
 
 
 def _first_text(path: str, text: str) -> str:
-    """What the first pack holds of a file: a sum without its explanation, the key without its pictures, a script without its comments."""
-    if path.endswith(".js"):
-        return "" if path == _PICTURES else _COMMENT.sub("", text)
-    return _LATER.sub(_PROMISE, text)
+    """What the first pack holds of a file: a sum without its explanation, the key without its pictures."""
+    return "" if path == _PICTURES else _LATER.sub(_PROMISE, text)
 
 
 def _files(site: Path) -> list[str]:
     return sorted(path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file())
+
+
+def _lighten(site: Path, scripts: Iterable[str]) -> None:
+    """Take the comments out of scripts: they stand where the scripts are written."""
+    for path in scripts:
+        text = (site / path).read_text(encoding="utf-8")
+        (site / path).write_text(_COMMENT.sub("", text), encoding="utf-8")
 
 
 def _version(site: Path, paths: Iterable[str]) -> str:

@@ -158,7 +158,7 @@ async function open(store, name) {
   const kept = await store.match(addressOf(SAVED.packs[name].path));
   if (!kept) { return null; }
   const plain = () => (kept.headers.get("Kept") === "gzip" ? new Response(kept.body.pipeThrough(new DecompressionStream("gzip"))) : kept);
-  opened[name] = opened[name] || plain().json();
+  opened[name] = opened[name] || plain().text().then(ClockRef.pack.read);
   return opened[name].catch(() => { delete opened[name]; return null; });
 }
 

@@ -43,14 +43,16 @@ Say where you stand and what you see or hear; the key says what that makes likel
 “Can’t tell” is always an answer. It weighs what you say and never calls anything certain.
 {{: .lead }}
 
+<ul class="ways doors" markdown="1">
 {items}
-- [Numbers]({view.to(key_numbers.PAGE)}) Which standard counts fit what you counted and measured?
-{{: .ways }}
+<li markdown="1">[Numbers]({view.to(key_numbers.PAGE)}) Which standard counts fit what you counted and measured?</li>
+</ul>
 
 ## My clock does …
 
+<ul class="ways doors" markdown="1">
 {wrong}
-{{: .ways }}
+</ul>
 
 How often each sign is met stands as {view.link('constant:frequency-words', 'words with their shares')}, how much each
 answer counts and when the key stops as {view.link('constant:key-settings', 'a short list of numbers')}. How sure it is, and how often right, was
@@ -60,7 +62,7 @@ At a viewing, ask before you wind, set or let off a clock that isn’t yours: qu
 
 
 def _ways(rows: list[Row], view: View) -> str:
-    return "\n".join(f"- [{row.cells['label']}]({view.to(f'key/{row.name}.md')}) {escape(row.says)}" for row in rows)
+    return "\n".join(f"<li markdown=\"1\">[{row.cells['label']}]({view.to(f'key/{row.name}.md')}) {escape(row.says)}</li>" for row in rows)
 
 
 def _live(key: Key, row: Row, drawn: list[Row], library: Library) -> str:

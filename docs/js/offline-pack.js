@@ -13,6 +13,12 @@ ClockRef.pack = (function () {
     return path === "" || path.endsWith("/") ? `${path}index.html` : path;
   }
 
+  /** A pack as it was written: a line that says what each file is made of, and the pieces. */
+  function read(text) {
+    const end = text.indexOf("\n");
+    return { pages: JSON.parse(text.slice(0, end)), pieces: text.slice(end + 1).split("\0") };
+  }
+
   /** "0-2 7" is 0, 1, 2, 7. */
   function numbers(written) {
     return written.split(" ").flatMap((run) => {
@@ -27,5 +33,5 @@ ClockRef.pack = (function () {
     return written ? numbers(written).map((number) => pack.pieces[number]).join("") : written;
   }
 
-  return { fileOf, textOf };
+  return { fileOf, read, textOf };
 }());
