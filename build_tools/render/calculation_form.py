@@ -130,7 +130,9 @@ def _keyboard(field: Input, unit: str) -> str:
 
 
 def _example(field: Input) -> tuple[str, str]:
-    """The example's number, and the unit that it is given in where the form offers that."""
+    """The example's number, and the unit that it is given in where the form offers that; what is preset is in the field's own unit."""
+    if field.default:
+        return field.default, field.unit
     pieces = split_quantity(field.example) if field.unit else []
     if len(pieces) == 1 and pieces[0][1] in (field.unit, *field.also):
         return pieces[0]

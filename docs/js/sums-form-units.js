@@ -108,7 +108,9 @@
     }
 
     asGiven(name) {
-      const example = this.part(name).example || "", pieces = G.splitQuantity(example);
+      const { default: preset, example = "" } = this.part(name);
+      if (preset) return preset;
+      const pieces = G.splitQuantity(example);
       return (pieces.length === 1 ? pieces[0][0] : example) || " ";
     }
 

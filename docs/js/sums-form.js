@@ -98,7 +98,8 @@
       this.found();
       if (this.tapping) this.tapping.show(this.answered);
       this.form.dispatchEvent(new CustomEvent("answered", { detail: this.answered }));
-      fit(this.form);
+      cancelAnimationFrame(this.fitting);
+      this.fitting = requestAnimationFrame(() => fit(this.form)); // measured once, before it is seen
     }
 
     /** Works the sum out, unless it was worked out from the very same texts: a search for a blank may take a while. */
