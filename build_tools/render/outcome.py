@@ -92,10 +92,8 @@ def _wheels(entry: Outcome, view: View) -> str:
     firsts = {count.of: count for count in reversed([view.library[ref] for ref in entry.counts])}
     shown = [count for count in (view.library[ref] for ref in entry.counts) if firsts[count.of] is count]
     drawn = [f"{plan_of(count, view)}\n{elevation_of(count, view)}" for count in sorted(shown, key=lambda count: count.of != "going")]
-    others = [ref for ref in entry.counts if view.library[ref] not in shown]
-    more = f"\nOther counts: {', '.join(view.link(ref) for ref in others)}.\n" if others else ""
-    lead = "Counts that such a movement may have, drawn as examples; other makers chose others."
-    return f"## The wheels\n\n{lead}\n\n" + "\n".join(drawn) + more
+    links = "\n".join(f"- {view.link(ref)}" for ref in entry.counts)
+    return f"## The wheels\n\n{links}\n\nCounts that such a movement may have, as examples; other makers chose others.\n\n" + "\n".join(drawn)
 
 
 def _further(entry: Outcome, view: View) -> str:
