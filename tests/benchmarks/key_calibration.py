@@ -160,10 +160,10 @@ measurement is {most:.1%}; from outside nothing is said to be over 95 %.
 
 {sessions} sessions in {worlds} simulated worlds, each facet from each place. These worlds are not the key’s own. Every kind is a mixture of {makes} makes with habits of
 their own; kinds are up to twice as common or as rare as the key believes; one clock in ten shows signs of another kind in one group of questions; 3 to 15 answers in a hundred
-are mistakes; and one look in ten cannot be told at a glance, more where looking is harder. A session ends when the key stops or has put six questions. On
+are mistakes; and a look can be told as often as people who describe a clock mention it. A session ends when the key stops or has put six questions. On
 other worlds than these, discounts for answers about the same thing from none to 1 were tried: sure and right were 1.5 to 4.5 points apart, so the
-discount of 0.3, chosen on described clocks, was kept. All this is simulated: real clocks may keep other habits. Alterations fare worst, since
-several at once are common and the key looks for one.
+discount of 0.3, chosen on described clocks, was kept. All this is simulated: real clocks may keep other habits. Where several
+faults or changes at once are common, the key still looks for one.
 
 | Facet | Sure and right apart, in points |
 | --- | ---: |

@@ -1,7 +1,7 @@
 """Few taps: the expected number of questions of the key, beside the best that any order of asking could do.
 
 Run it by hand: .venv/bin/python tests/benchmarks/key_taps.py [FACET ...]. Both follow the key's stopping rule on the key's
-own shares, with "can't tell" one time in ten for each step of effort; a session that ends undecided counts six. The optimum is found
+own shares, with "can't tell" as often as people who describe a clock leave a thing out (`mentioned`); a session that ends undecided counts six. The optimum is found
 backwards over all sets of answers to the twelve most telling questions, six deep.
 """
 from __future__ import annotations
