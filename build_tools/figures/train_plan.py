@@ -110,7 +110,7 @@ def _end_across(work: Wheelwork, place: int, planted: Planting) -> Stand:
 def _wheel(work: Wheelwork, place: int, stand: Stand, planted: Planting, sheet: _Sheet, told: _Told) -> str:
     """One arbor with all that turns with it."""
     axle = work.axles[place]
-    parts = [_disc(disc, axle, _phase(work, place, disc, planted), sheet.scale) for disc in sorted(stand.discs, key=lambda disc: -disc.radius)]
+    parts = [_disc(disc, _phase(work, place, disc, planted), sheet.scale) for disc in sorted(stand.discs, key=lambda disc: -disc.radius)]
     if axle.pins:
         parts.append(_pins(axle, stand, sheet.scale))
     reach = max([disc.radius for disc in stand.discs], default=0.0) * sheet.scale
@@ -133,12 +133,12 @@ def _arbor(work: Wheelwork, place: int, parts: Sequence[str], style: str, told: 
     return group([title, *parts], style, more)
 
 
-def _disc(disc: Disc, axle: Axle, phase: float, unit: float) -> str:
+def _disc(disc: Disc, phase: float, unit: float) -> str:
     radius = disc.radius * unit
     if disc.mesh < 0:
         return _escape_wheel(disc, unit)
     deep = min(2 * disc.module * unit, DEEPEST)
-    teeth = ring((0, 0), radius, disc.teeth, "teeth")[:-2] + f' stroke-width="{number(deep)}" transform="rotate({number(phase)})"/>'
+    teeth = ring((0, 0), radius, disc.teeth, "teeth")[:-2] + f' stroke-width="{number(deep)}" stroke-dashoffset="{number(-phase * disc.teeth / 180 % 2)}"/>'
     root = circle((0, 0), max(0.5, radius - deep / 2), "line")
     return teeth + root + circle((0, 0), radius, "pitch") + _spokes(radius - deep / 2, disc)
 

@@ -27,7 +27,8 @@ def word_addresses(view: View) -> dict[str, str]:
 
 def _folder(path: str) -> str:
     """The folder that the site builder makes of a page."""
-    return path.removesuffix(".md").removesuffix("index").rstrip("/")
+    folder, _, name = path.removesuffix(".md").rpartition("/")
+    return folder if name == "index" else posixpath.join(folder, name)
 
 
 def figure(drawing: str, caption: str = "", words: str = "", style: str = "") -> str:
