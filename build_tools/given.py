@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from build_tools.formula.evaluate import Mesh, Train, Value
 from build_tools.formula.special import read_date
 from build_tools.number import Number, NumberError, in_working, last_digit, read_number, settled
-from build_tools.units import Units, read_quantity, split_quantity
+from build_tools.units import Units, plainly, read_quantity, split_quantity
 
 if TYPE_CHECKING:
     from build_tools.model_parts import Input
@@ -22,11 +22,14 @@ UNKNOWN = "?"
 _MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
 _DATES = [re.compile(pattern, re.ASCII) for pattern in (
     r"(?P<year>\d{4})[-/. ](?P<month>\d{1,2})[-/. ](?P<day>\d{1,2})",
-    r"(?P<day>\d{1,2})\.? (?P<month>[A-Za-z]{3,9})\.?,? (?P<year>\d{4})",
-    r"(?P<month>[A-Za-z]{3,9})\.? (?P<day>\d{1,2}),? (?P<year>\d{4})",
+    r"(?P<day>\d{1,2})(?:\.|st|nd|rd|th)? (?P<month>[A-Za-z]{3,9})\.?,? (?P<year>\d{4})",
+    r"(?P<month>[A-Za-z]{3,9})\.? (?P<day>\d{1,2})(?:st|nd|rd|th)?,? (?P<year>\d{4})",
+    r"(?P<day>1[3-9]|2\d|3[01])[-/.](?P<month>\d{1,2})[-/.](?P<year>\d{4})",
 )]
 _LIST_OF_COMMAS = re.compile(r"[^,;\s]+(?:,[^,;\s]+){2,}")
 _THOUSANDS = re.compile(r"[+-]?\d{1,3}(?:,\d{3})+")
+_SIDE = r"\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*"
+_ALL_OVER_ALL = re.compile(f"{_SIDE}[/:]{_SIDE}")
 _MESH = re.compile(r"(\d+|\?)\s*[/:]\s*(\d+|\?)")
 
 
@@ -59,7 +62,7 @@ def read_figure(text: str, unit: str, units: Units, tolerance: str = "") -> Figu
     if tolerance:
         allowed, own_unit = read_quantity(tolerance, unit, units)
         return Figure(value, allowed if own_unit or not typed_unit else units.convert(allowed, typed_unit, unit))
-    last, spelling = split_quantity(text)[-1]
+    last, spelling = split_quantity(plainly(text, unit))[-1]
     half = last_digit(last) / 2
     if not spelling:
         return Figure(value, half)
@@ -101,12 +104,19 @@ def within(field: Input, value: Number, units: Units) -> Number:
 
 def read_train(text: str, unknown: int = 0) -> Train:
     """Reads "84/7 78/7", driver over driven; a "?" stands for `unknown` when that is given. Raises NumberError."""
-    pieces = [piece for piece in re.split(r"[\s,;×·*x]+", re.sub(r"\s*([/:])\s*", r"\1", text)) if piece]
+    pieces = _paired(text) or [piece for piece in re.split(r"(?:[\s,;×·*x]|and)+", re.sub(r"\s*([/:])\s*", r"\1", text)) if piece]
     if not pieces:
         raise NumberError("write at least one wheel and the pinion it drives, such as 84/7")
     if len(pieces) > MOST_MESHES:
         raise NumberError(f"a train of {len(pieces)} meshes is too long: {MOST_MESHES} are the most")
     return tuple(_mesh(piece, unknown) for piece in pieces)
+
+
+def _paired(text: str) -> list[str]:
+    """The meshes of "84 × 78 / 7 × 7", all wheels over all pinions; [] for anything else."""
+    match = _ALL_OVER_ALL.fullmatch(text)
+    wheels, pinions = (re.findall(r"\d+|\?", side) for side in match.groups()) if match else ([], [])
+    return [f"{wheel}/{pinion}" for wheel, pinion in zip(wheels, pinions)] if len(wheels) == len(pinions) else []
 
 
 def _mesh(piece: str, unknown: int) -> Mesh:

@@ -29,6 +29,7 @@ _MIXED = re.compile(r"(?:(\d+)[ -])?(\d+) ?/ ?(\d+)")
 _SPACED = re.compile(r"\d{1,3}(?: \d{3})+(?:[.,]\d*)?")
 _COMMAS = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d*)?")
 _COMMA = re.compile(r"\d*,\d+(?:[eE][+-]?\d{1,3})?")
+_QUOTIENT = re.compile(r"(\d+(?:\.\d+)?) ?/ ?(\d+(?:\.\d+)?)")
 _SUPERSCRIPTS = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
 
@@ -38,7 +39,7 @@ class NumberError(ValueError):
 
 @lru_cache(maxsize=4096)
 def read_number(text: str) -> Fraction:
-    """Reads "29.5", "7 1/2", "39-1/8", "39,14", "18 000" or "3.1e-6"; raises NumberError in one sentence."""
+    """Reads "29.5", "7 1/2", "39-1/8", "39,14", "39·14", "18 000", "366.24/365.24" or "3.1e-6"; raises NumberError in one sentence."""
     plain = _plain(text)
     if not plain:
         raise NumberError("a number is missing here")
@@ -52,6 +53,7 @@ def _plain(text: str) -> str:
     """The text with one kind of minus, blank and fraction."""
     for old in (MINUS, "\u2013"):
         text = text.replace(old, "-")
+    text = re.sub(r"·(?=\d)", ".", text)  # the raised point of British books
     for sign, written in _VULGAR.items():
         text = text.replace(sign, f" {written}")
     text = re.sub(r"[\s\u00a0\u2009\u202f]+", " ", text).strip()
@@ -62,6 +64,9 @@ def _read_unsigned(plain: str, typed: str) -> Fraction:
     mixed = _MIXED.fullmatch(plain)
     if mixed:
         return _mixed(mixed, typed)
+    quotient = _QUOTIENT.fullmatch(plain)
+    if quotient:
+        return Fraction(quotient[1]) / _not_nothing(Fraction(quotient[2]), typed)
     if _SPACED.fullmatch(plain):
         return Fraction(plain.replace(" ", "").replace(",", "."))
     decimal = _DECIMAL.fullmatch(_without_commas(plain, typed))
@@ -74,10 +79,13 @@ def _read_unsigned(plain: str, typed: str) -> Fraction:
 
 
 def _mixed(match: re.Match[str], typed: str) -> Fraction:
-    whole, top, bottom = int(match[1] or 0), int(match[2]), int(match[3])
-    if bottom == 0:
+    return int(match[1] or 0) + int(match[2]) / _not_nothing(Fraction(match[3]), typed)
+
+
+def _not_nothing(divisor: Fraction, typed: str) -> Fraction:
+    if divisor == 0:
         raise NumberError(f"{typed} divides by nothing: the lower number must not be 0")
-    return whole + Fraction(top, bottom)
+    return divisor
 
 
 def _without_commas(plain: str, typed: str) -> str:

@@ -93,17 +93,24 @@ USAGE = {
     "fall-of-weight turns=16 drum=50 hang=sideways": "accepted: direct or pulley",
     "hours-of-run barrel_turns=0 meshes=96/8": "too small",
     "pendulum-from-beats 'beats=5\n6 kg'": "leaves the unit of 5 open",
-    "moon-age date=25/12/2026": "a date such as 2026-11-25 or 25 November 2026",
+    "moon-age date=05/12/2026": "a date such as 2026-11-25 or 25 November 2026",
     "pendulum-from-beats 'beats=60 kg'": "kg can't be turned into 1/h; accepted: a number from 1 to 40000 per hour; units: 1/h (per hour), 1/min (per minute)",
     "beats-per-hour --jsn": "did you mean --json?",
 }
 
 
-@pytest.mark.parametrize("text", ["2026-12-25", "2026/12/25", "25 December 2026", "25. Dec. 2026", "Dec 25, 2026"])
+@pytest.mark.parametrize("text", ["2026-12-25", "2026/12/25", "25 December 2026", "25. Dec. 2026", "Dec 25, 2026", "25th December 2026", "25/12/2026"])
 def test_dates_are_read_as_people_write_them(text: str, capsys: pytest.CaptureFixture[str], scripts: Page) -> None:
     status, out, _ = calc(capsys, "moon-age", f"date={text}", "--json")
     assert status == 0 and json.loads(out)["inputs"]["date"]["value"] == "2026-12-25"
     assert scripts.run("answered('moon-age', data)", {"date": text, "hour": "", "month": ""})["inputs"]["date"] == "2026-12-25"
+
+
+@pytest.mark.parametrize("text", ["84/7 78/8", "84:7, 78:8", "84/7 x 78/8", "84/7 and 78/8", "84 x 78 / 7 x 8", "84 × 78 : 7 × 8"])
+def test_trains_are_read_as_people_write_them(text: str, capsys: pytest.CaptureFixture[str], scripts: Page) -> None:
+    status, out, _ = calc(capsys, "beats-per-hour", f"meshes={text}", "escape_teeth=32", "--json")
+    assert status == 0 and json.loads(out)["results"]["beats"]["value"] == 7488
+    assert scripts.run("answered('beats-per-hour', data)", {"meshes": text, "escape_teeth": "32", "hours_per_turn": ""})["inputs"]["meshes"] == "84/7 78/8"
 
 
 @pytest.mark.parametrize("text", ["0 4.2 8.9 12.4", "0; 4,2; 8,9; 12,4", "0, 4.2, 8.9, 12.4", "0,4.2,8.9,12.4"])

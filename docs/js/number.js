@@ -27,7 +27,7 @@
   const times = (a, b) => rational(a.n * b.n, a.d * b.d);
   const over = (a, b) => rational(a.n * b.d, a.d * b.n);
 
-  /** Reads "29.5", "7 1/2", "39-1/8", "39,14", "18 000" or "3.1e-6"; throws NumberError in one sentence. */
+  /** Reads "29.5", "7 1/2", "39-1/8", "39,14", "39·14", "18 000", "366.24/365.24" or "3.1e-6"; throws NumberError in one sentence. */
   function read(text) {
     const plain = plainText(text);
     if (!plain) throw new NumberError("a number is missing here");
@@ -38,13 +38,15 @@
   }
 
   function plainText(text) {
-    text = text.replace(/[\u2212\u2013]/g, "-").replace(/[½¼¾⅓⅔⅛⅜⅝⅞]/g, (sign) => " " + VULGAR[sign]);
+    text = text.replace(/[\u2212\u2013]/g, "-").replace(/·(?=\d)/g, ".").replace(/[½¼¾⅓⅔⅛⅜⅝⅞]/g, (sign) => " " + VULGAR[sign]);
     return text.replace(/[\s\u00a0\u2009\u202f]+/g, " ").trim().replace(/^([+-]) /, "$1");
   }
 
   function readUnsigned(plain, typed) {
     const mixed = /^(?:(\d+)[ -])?(\d+) ?\/ ?(\d+)$/.exec(plain);
     if (mixed) return readMixed(mixed, typed);
+    const quotient = /^(\d+(?:\.\d+)?) ?\/ ?(\d+(?:\.\d+)?)$/.exec(plain);
+    if (quotient) return over(fromDecimal(quotient[1], 0), notNothing(fromDecimal(quotient[2], 0), typed));
     if (/^\d{1,3}(?: \d{3})+(?:[.,]\d*)?$/.test(plain)) return fromDecimal(plain.replace(/ /g, "").replace(",", "."), 0);
     const decimal = /^(\d+(?:\.\d*)?|\.\d+)(?:[eE]([+-]?\d{1,3}))?$/.exec(withoutCommas(plain, typed));
     if (!decimal) throw new NumberError(`'${typed.slice(0, LONGEST)}' is not a number: write it like 29.5, 7 1/2 or 39,14`);
@@ -55,8 +57,12 @@
 
   function readMixed(mixed, typed) {
     const [whole, top, bottom] = [mixed[1] || "0", mixed[2], mixed[3]].map(BigInt);
-    if (bottom === 0n) throw new NumberError(`${typed} divides by nothing: the lower number must not be 0`);
-    return rational(whole * bottom + top, bottom);
+    return over(rational(whole * bottom + top), notNothing(rational(bottom), typed));
+  }
+
+  function notNothing(divisor, typed) {
+    if (divisor.n === 0n) throw new NumberError(`${typed} divides by nothing: the lower number must not be 0`);
+    return divisor;
   }
 
   function withoutCommas(plain, typed) {

@@ -2,11 +2,16 @@
 (function (root) {
   "use strict";
   const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums;
+  const ALL_OVER_ALL = /^\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*[/:]\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*$/;
   const MOST_MESHES = 12, MOST_TEETH = 2000, MOST_VALUES = 200;
   const VULGAR = "½¼¾⅓⅔⅛⅜⅝⅞";
-  const NUMBER = `[+\\-\\u2212]?\\s*(?:\\d+[ -]\\d+ ?/ ?\\d+(?![A-Za-z])|\\d+ ?/ ?\\d+|\\d{1,3}(?: \\d{3})+(?:[.,]\\d+)?|[\\d.,]+(?:[eE][+\\-]?\\d+)?\\s?[${VULGAR}]?|[${VULGAR}])`;
+  const NUMBER = `[+\\-\\u2212]?\\s*(?:\\d+[ -]\\d+ ?/ ?\\d+(?![A-Za-z])|\\d+ ?/ ?\\d+|\\d{1,3}(?: \\d{3})+(?:[.,·]\\d+)?|[\\d.,·]+(?:[eE][+\\-]?\\d+)?\\s?[${VULGAR}]?|[${VULGAR}])`;
   const UNIT = "1?/°?[A-Za-z]+|[^\\d\\s+\\-\\u2212.,/:](?:[^\\s\\d]*[A-Za-z^][23](?![\\dA-Za-z.,])|[^\\s\\d]*)(?: [A-Za-z][^\\s\\d]*)*";
-  const HEMISPHERE = /^(\s*\d.*?)\s*([NS])\s*$/; // a latitude may be written "33° 52' S"
+  const HEMISPHERE = /^(\s*\d.*?)\s*([NSEW])\s*$/; // "33° 52' S" is a latitude, and longitudes count from the west
+  const PROPORTION = /^\s*([+\-\u2212]?)(\d+) ?(in|:) ?(\d+)\s*$/;
+  const part = (words) => `(?:([\\d.,·]+)\\s*(?:${words}))?\\s*`;
+  const RATE = new RegExp(`^\\s*([+\\-\\u2212]?)\\s*${part("h|hrs?|hours?")}${part("m|mins?|minutes?|′|'")}(?:and )?${part("s|secs?|seconds?|″|\"|''")}(?:(?:/|(?:in )?an? |per |in )\\s*(h|hour|d|day|week|month|year))?\\s*$`);
+  const PERIODS = { hour: "h", d: "day" };
   const TIME = /^(\d{1,4}):(\d\d)(?::(\d\d(?:\.\d+)?))?$/, TIME_PARTS = { h: ["h", "min", "s"], min: ["min", "s"], s: ["min", "s"] };
   const PIECE = new RegExp(`\\s*(${NUMBER})\\s*(${UNIT})?`, "y");
 
@@ -45,7 +50,7 @@
 
   /** The numbers of a typed quantity, each with the unit that follows it. */
   function splitQuantity(text) {
-    text = text.trim();
+    text = text.trim().replace(/(\d)-(?=[A-Za-z])/g, "$1 "); // an 8-day clock
     const pieces = [];
     PIECE.lastIndex = 0;
     while (PIECE.lastIndex < text.length) {
@@ -62,10 +67,23 @@
     return parts ? parts.map((part, place) => [match[place + 1], part]).filter(([number]) => number) : null;
   }
 
+  /** A typed quantity as a number and its unit: "1/400" for "1:400", "148 s/day" for "2 min 28 s" in a field of rates. */
+  function plainly(text, unit = "") {
+    const rated = /^(s|min)\//.test(unit), proportion = PROPORTION.exec(text);
+    if (proportion && rated && proportion[3] === "in") return `${proportion[1]}${BigInt(proportion[2]) * 1000000n}/${proportion[4]} ppm`;
+    if (proportion && !unit && (proportion[3] === "in" || [proportion[2], proportion[4]].includes("1"))) return `${proportion[1]}${proportion[2]}/${proportion[4]}`;
+    const match = rated && RATE.exec(text), parts = match ? [[2, 3600], [3, 60], [4, 1]].filter(([place]) => match[place]) : [];
+    if (!parts.length || (parts.length === 1 && match[5])) return text;
+    const period = match[5] || unit.split("/")[1];
+    const total = parts.reduce((sum, [place, worth]) => S.add(sum, N.times(S.whole(worth), N.read(match[place]))), S.whole(0));
+    return `${match[1]}${N.inWorking(total)} s/${PERIODS[period] || period}`;
+  }
+
   /** Reads "39.14", "39.14 in" or "1 h 30 min" for a field counted in `unit`. */
   function readQuantity(text, unit) {
+    text = plainly(text, unit);
     const half = unit === "deg" && HEMISPHERE.exec(text);
-    return half && half[2] === "S" ? S.neg(readPieces(half[1], unit)) : readPieces(half ? half[1] : text, unit);
+    return half && "SE".includes(half[2]) ? S.neg(readPieces(half[1], unit)) : readPieces(half ? half[1] : text, unit);
   }
 
   function readPieces(text, unit) {
@@ -88,9 +106,17 @@
     return value;
   }
 
+  /** The meshes of "84 × 78 / 7 × 7", all wheels over all pinions; null for anything else. */
+  function pairedMeshes(text) {
+    const match = ALL_OVER_ALL.exec(text);
+    if (!match) return null;
+    const [wheels, pinions] = [match[1], match[2]].map((side) => side.match(/\d+|\?/g));
+    return wheels.length === pinions.length ? wheels.map((wheel, place) => `${wheel}/${pinions[place]}`) : null;
+  }
+
   /** Reads "84/7 78/7", driver over driven; a "?" stands for `unknown` when that is given. */
   function readTrain(text, unknown = 0) {
-    const pieces = text.replace(/\s*([/:])\s*/g, "$1").split(/[\s,;×·*x]+/).filter(Boolean);
+    const pieces = pairedMeshes(text) || text.replace(/\s*([/:])\s*/g, "$1").split(/(?:[\s,;×·*x]|and)+/).filter(Boolean);
     if (!pieces.length) throw new N.NumberError("write at least one wheel and the pinion it drives, such as 84/7");
     if (pieces.length > MOST_MESHES) throw new N.NumberError(`a train of ${pieces.length} meshes is too long: ${MOST_MESHES} are the most`);
     return pieces.map((piece) => readMesh(piece, unknown));
@@ -130,7 +156,7 @@
   }
 
   const MONTHS = ["january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"];
-  const DATES = [/^(?<year>\d{4})[-/. ](?<month>\d{1,2})[-/. ](?<day>\d{1,2})$/, /^(?<day>\d{1,2})\.? (?<month>[A-Za-z]{3,9})\.?,? (?<year>\d{4})$/, /^(?<month>[A-Za-z]{3,9})\.? (?<day>\d{1,2}),? (?<year>\d{4})$/];
+  const DATES = [/^(?<year>\d{4})[-/. ](?<month>\d{1,2})[-/. ](?<day>\d{1,2})$/, /^(?<day>\d{1,2})(?:\.|st|nd|rd|th)? (?<month>[A-Za-z]{3,9})\.?,? (?<year>\d{4})$/, /^(?<month>[A-Za-z]{3,9})\.? (?<day>\d{1,2})(?:st|nd|rd|th)?,? (?<year>\d{4})$/, /^(?<day>1[3-9]|2\d|3[01])[-/.](?<month>\d{1,2})[-/.](?<year>\d{4})$/];
 
   /** The text as year-month-day where it can be read in one way only; anything else as it is. */
   function yearFirst(text) {
@@ -203,5 +229,5 @@
     return N.inWorking(value);
   }
 
-  ClockRef.given = { GivenError, readGiven, readQuantity, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
+  ClockRef.given = { GivenError, readGiven, readQuantity, plainly, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
 })(typeof window === "undefined" ? globalThis : window);
