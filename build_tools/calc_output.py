@@ -105,7 +105,7 @@ def answer_as_text(calculation: Calculation, answered: Answer, library: Library)
     lines += ["", *(f"  {line}" for line in working_lines(answered)), ""]
     lines += [_result_line(calculation, result, answered, units) for result in calculation.results if result.name in answered.outcome.shown]
     lines += [line for result in calculation.results if result.name in answered.outcome.tables for line in table_lines(result, answered.outcome, units)]
-    lines += list(_verdicts(calculation, answered))
+    lines += list(_verdicts(answered))
     lines += ["", *_cautions(calculation, library), f"Limits: {plain_line(calculation.limits)}"]
     return "\n".join(lines)
 
@@ -137,7 +137,7 @@ def result_label(calculation: Calculation, result: Result) -> str:
     return result.label or next((part.label for part in parts if part.name == result.name), result.name)
 
 
-def _verdicts(calculation: Calculation, answered: Answer) -> Iterable[str]:
+def _verdicts(answered: Answer) -> Iterable[str]:
     for name, agrees in answered.agreement.items():
         if not answered.solved:
             yield f"The {name} you gave {'agrees' if agrees else 'does not agree'} with this."

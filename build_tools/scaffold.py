@@ -72,9 +72,16 @@ def _scalar(part: dict[str, Any]) -> str:
 def _items(part: dict[str, Any], depth: int) -> list[str]:
     """As many items as the list needs, a group's first line behind the hyphen, each with an id of its own."""
     item, count = part["items"], part.get("minItems", 1)
-    inner = _group(item, depth + 1) if item.get("type") == "object" else [_scalar(item)]
+    inner = _item(item, depth + 1)
     lines = [f"{'  ' * depth}- {inner[0].lstrip()}", *inner[1:]]
     return lines if count == 1 else [line.replace("some-id", f"id-{each}") for each in range(1, count + 1) for line in lines]
+
+
+def _item(item: dict[str, Any], depth: int) -> list[str]:
+    """One item's lines; the first will stand behind the hyphen."""
+    if item.get("type") == "object":
+        return _group(item, depth)
+    return [">", f"{'  ' * depth}{_FILL}"] if item.get("x-prose") else [_scalar(item)]
 
 
 def _group(part: dict[str, Any], depth: int) -> list[str]:

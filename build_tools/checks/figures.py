@@ -1,7 +1,7 @@
 """Rules about printed figures: each is worked again, and agrees, or is said to be a misprint and does not."""
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Set, Set
+from collections.abc import Iterator, Mapping, Set
 
 from build_tools.answer import NoAnswer
 from build_tools.calculate import resolved

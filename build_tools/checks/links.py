@@ -9,7 +9,6 @@ from build_tools.library import LINK, Library
 from build_tools.loaded import DataPath, field_name
 from build_tools.model import Melody, Outcome, Question
 from build_tools.problem import Problem, did_you_mean
-from build_tools.schema import Mark
 
 _REFERENCE = re.compile(r"[a-z]+:[a-z0-9]+(-[a-z0-9]+)*\Z")
 

@@ -32,7 +32,7 @@ def unused_sources(library: Library) -> Iterator[Problem]:
 def unseen_sources(library: Library) -> Iterator[Problem]:
     """A fact cannot rest on a source that nobody has seen."""
     for entry in library:
-        for path, target, mark, words in library.mentions(entry.ref):
+        for path, target, mark, _ in library.mentions(entry.ref):
             source = library.get(target)
             if mark.ref == ("source",) and isinstance(source, Source) and source.read == "not seen":
                 yield Problem(

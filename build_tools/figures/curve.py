@@ -123,7 +123,7 @@ def _up(field: _Field, chosen: Sequence[tuple[float, str]]) -> list[str]:
 
 def _ends(field: _Field, lines: Sequence[Line]) -> list[str]:
     """The names of the lines at their right ends, moved apart."""
-    ends = sorted(((field.at(each.points[-1])[1], each.name) for each in lines))
+    ends = sorted((field.at(each.points[-1])[1], each.name) for each in lines)
     rows = spread([y for y, _ in ends], 15, TOP, BOTTOM)
     return [
         group([circle((field.right, y), 1.5, "solid"), text((field.right + 4, row + 4), name, "small", "start")])

@@ -19,21 +19,21 @@ Words = Mapping[str, str]
 def labelled(plate: Plate, words: Words, address: Address) -> str:
     """The plate with all its names."""
     names = [with_link(_name(part, words), address(part.of)) for part in plate.parts if part.label]
-    return _whole(plate, words, plate.id, [_part(part, words, address) for part in plate.parts], names, in_words(plate, words))
+    return _whole(plate, plate.id, [_part(part, words, address) for part in plate.parts], names, in_words(plate, words))
 
 
 def with_one_lit(plate: Plate, ref: str, words: Words, address: Address) -> str:
     """The plate with one part in the accent colour and under its name; the others lead to their words all the same."""
     parts = [_part(part, words, address, "lit" if part.of == ref else "") for part in plate.parts]
     names = [with_link(_name(part, words), "") for part in plate.parts if part.of == ref and part.label]
-    return _whole(plate, words, f"{plate.id}-{ref.partition(':')[2]}", parts, names, f"In the drawing “{plate.name}” this part is picked out: {words[ref]}.")
+    return _whole(plate, f"{plate.id}-{ref.partition(':')[2]}", parts, names, f"In the drawing “{plate.name}” this part is picked out: {words[ref]}.")
 
 
 def to_fill_in(plate: Plate, words: Words) -> str:
     """The plate with a number in place of each name."""
     parts = [group([shape(text_) for text_ in part.draw], "part") for part in plate.parts]
     names = numbered(names_of(plate, words))
-    return _whole(plate, words, f"{plate.id}-blank", parts, names, f"{len(names)} parts are numbered, to be named.")
+    return _whole(plate, f"{plate.id}-blank", parts, names, f"{len(names)} parts are numbered, to be named.")
 
 
 def once(plate: Plate) -> str:
@@ -59,7 +59,7 @@ def in_words(plate: Plate, words: Words) -> str:
     return f"Named parts: {', '.join(named)}."
 
 
-def _whole(plate: Plate, words: Words, name: str, parts: list[str], names: list[str], says: str) -> str:
+def _whole(plate: Plate, name: str, parts: list[str], names: list[str], says: str) -> str:
     behind = group([shape(each) for each in plate.behind], "behind")
     return drawing(f"plate-{name}", plate.name, says, (WIDTH, plate.height), [behind, *parts, *names], "plate")
 

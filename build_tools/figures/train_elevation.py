@@ -5,7 +5,7 @@ from collections.abc import Mapping
 
 from build_tools.figures.labels import spread
 from build_tools.figures.planting import PLANES, escape_radius, modules
-from build_tools.figures.svg import WIDTH, Point, circle, drawing, group, line, link, path, rectangle, text
+from build_tools.figures.svg import WIDTH, circle, drawing, group, line, link, path, rectangle, text
 from build_tools.figures.train_plan import counts
 from build_tools.figures.wheelwork import Wheelwork
 

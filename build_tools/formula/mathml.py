@@ -13,7 +13,7 @@ from typing import Union
 from build_tools.formula.evaluate import Mesh, Value, evaluate
 from build_tools.formula.plain import written
 from build_tools.formula.tree import Call, Choose, Comparison, Literal, Name, Negative, Node, Operation, Over, Word
-from build_tools.number import Number, for_page, in_working
+from build_tools.number import for_page, in_working
 
 _STRENGTH = {"+": 1, "-": 1, "*": 2, "%": 2, "/": 3, "**": 4}
 _SIGNS = {"+": "+", "-": "−", "*": "×", "<": "&lt;", "<=": "≤", "==": "=", "!=": "≠", ">": "&gt;", ">=": "≥"}

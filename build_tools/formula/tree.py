@@ -14,8 +14,6 @@ FUNCTIONS: dict[str, tuple[int, int]] = {
 """Function name → least and most arguments. `sum` and `product` stand apart: they run over a list."""
 OVER = ("sum", "product")
 CONSTANTS = ("pi",)
-OPERATORS = ("+", "-", "*", "/", "%", "**")
-COMPARISONS = ("<", "<=", "==", "!=", ">", ">=")
 
 
 @dataclass(frozen=True)
@@ -44,7 +42,7 @@ class Negative:
 
 @dataclass(frozen=True)
 class Operation:
-    """left + right and its like; the sign is one of OPERATORS."""
+    """left + right and its like; the sign is one of + - * / % **."""
     sign: str
     left: Node
     right: Node
@@ -52,7 +50,7 @@ class Operation:
 
 @dataclass(frozen=True)
 class Comparison:
-    """left < right and its like; the sign is one of COMPARISONS."""
+    """left < right and its like; the sign is one of < <= == != > >=."""
     sign: str
     left: Node
     right: Node

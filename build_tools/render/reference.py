@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from build_tools.model import Caution, Constant, Melody, Source
+from build_tools.model import Caution, Constant, Source
 from build_tools.model_parts import Column
-from build_tools.render.pictures import barrel_of
 from build_tools.render.prose import escape
 from build_tools.render.tables import table
 from build_tools.render.view import View
