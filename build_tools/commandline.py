@@ -32,6 +32,7 @@ COMMANDS = {
     "test": Command("test_command", "run every test; further arguments go to pytest", extra="test", passes_on=True),
     "calc": Command("calc_command", "work one calculation: calc ID name=value ...; a blank value is solved for"),
     "key": Command("key_command", "identify: key FACET question=answer ... ranks what it may be and asks on"),
+    "diff": Command("diff_command", "what differs from another commit: entries, computed figures, pages"),
     "new": Command("new_command", "start a new entry of a kind from its pattern"),
     "explain": Command("explain_command", "say what a problem code means and what to do about it"),
 }

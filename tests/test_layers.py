@@ -28,7 +28,7 @@ LAYERS = (
     ("checks.*",),
     ("figures.*",),
     ("render.*",),
-    ("report", "scaffold", "calc_output"), ("calc_catalogue",),
+    ("report", "scaffold", "calc_output", "changes"), ("calc_catalogue",),
     ("icon", "offline_pack"),
     ("offline",),
     ("mkdocs_hook", "site_build", "live_server"),

@@ -96,6 +96,18 @@ def test_downloads_hold_every_entry_and_every_arbor(library: Library) -> None:
     assert {row["count"] for row in rows} == {count.id for count in library.of_kind("count")}
 
 
+def test_words_are_a_concept_scheme(library: Library) -> None:
+    """Conditions S9 and S13 of the SKOS Reference, and every link leads to something that is there."""
+    graph = json.loads(exports(library)["download/words.jsonld"])["@graph"]
+    concepts = {node["@id"]: node for node in graph if node["@type"] == "skos:Concept"}
+    words = [node for node in concepts.values() if "broader" in node]
+    assert len(words) == sum(term.status != "retired" for term in library.of_kind("term"))
+    assert all(node["broader"] in concepts and set(node.get("related", ())) <= set(concepts) for node in words)
+    assert not any(set(node.get("altLabel", {}).get(code, ())) & {word} for node in words for code, word in node["prefLabel"].items())
+    wheel = concepts["../terms/great-wheel/"]
+    assert wheel["prefLabel"]["en"] == "great wheel" and wheel["prefLabel"]["de"] and "[[" not in wheel["definition"]["en"]
+
+
 @pytest.mark.parametrize(
     ("text", "markdown"),
     [

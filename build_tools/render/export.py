@@ -1,4 +1,4 @@
-"""The knowledge base for other programs: one JSON file of all entries, and the counts as CSV."""
+"""The knowledge base for other programs: one JSON file of all entries, the counts as CSV, the words as SKOS."""
 
 from __future__ import annotations
 
@@ -10,11 +10,12 @@ from typing import Any
 
 from build_tools.library import Library
 from build_tools.render.kinds import SECTIONS
+from build_tools.render.skos import words_as_skos
 
 
 def exports(library: Library) -> dict[str, str]:
     """Path and text of each file to download."""
-    return {"download/entries.json": _entries(library), "download/counts.csv": _counts(library)}
+    return {"download/entries.json": _entries(library), "download/counts.csv": _counts(library), "download/words.jsonld": words_as_skos(library)}
 
 
 def _entries(library: Library) -> str:
