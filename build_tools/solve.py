@@ -86,14 +86,16 @@ def grid(least: float, most: float) -> list[float]:
 
 def between(least: Number, most: Number, gives: Gives, wanted: Number) -> Solved:
     """Every value from least to most that gives the wanted result: sign changes bisected, near misses refined."""
+    target = as_float(wanted)
+
     def off(value: float) -> float | None:
         try:
             result = gives(value)
         except NumberError:
             return None
-        return None if isinstance(result, str) else as_float(result) - as_float(wanted)
+        return None if isinstance(result, str) else as_float(result) - target
 
-    scale = CLOSE * max(abs(as_float(wanted)), 1e-12)
+    scale = CLOSE * max(abs(target), 1e-12)
     points = [(x, off(x)) for x in grid(as_float(least), as_float(most))]
     stretch = _stretch(points, scale)
     if stretch:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from contextlib import suppress
 from fractions import Fraction
 from functools import partial
-from operator import add, itemgetter, mul, neg, sub, truediv
+from operator import add, eq, ge, gt, itemgetter, le, lt, mul, ne, neg, sub, truediv
 from types import MappingProxyType
 from typing import NamedTuple, Union
 
@@ -15,6 +15,7 @@ from build_tools.formula.tree import Call, Choose, Comparison, Literal, Name, Ne
 from build_tools.number import LARGEST_BITS, Number, NumberError, as_float, bounded, compact, round_half_away, settled
 
 LARGEST_POWER = 1000
+COMPARISONS = {"<": lt, "<=": le, "==": eq, "!=": ne, ">": gt, ">=": ge}
 MISPLACED = "a number stands where a list is wanted, or a list or word where a number is"
 
 
@@ -190,9 +191,9 @@ def power(base: Number, exponent: Number) -> Number:
     """base ** exponent: exact for whole exponents of moderate size, a float otherwise."""
     if base == 0 and exponent < 0:
         raise NumberError("the sum divides by nothing (0)")
-    if abs(exponent) > LARGEST_POWER:
-        raise NumberError(f"a power of {compact(exponent, 3)} is too large: {LARGEST_POWER} is the most")
     whole = type(exponent) is Fraction and exponent.denominator == 1
+    if abs(exponent.numerator if whole else exponent) > LARGEST_POWER:
+        raise NumberError(f"a power of {compact(exponent, 3)} is too large: {LARGEST_POWER} is the most")
     if whole and type(base) is Fraction and _bits(base) * abs(exponent.numerator) <= LARGEST_BITS:
         return base**exponent.numerator
     if base < 0 and not whole:
@@ -210,7 +211,7 @@ def _bits(value: Fraction) -> int:
 def compare(sign: str, left: Value, right: Value) -> bool:
     """One of < <= == != > >=; numbers are compared at twelve figures."""
     a, b = (value if isinstance(value, str) else settled(value) for value in (left, right))
-    return {"<": a < b, "<=": a <= b, "==": a == b, "!=": a != b, ">": a > b, ">=": a >= b}[sign] if type(a) is type(b) else sign == "!="
+    return COMPARISONS[sign](a, b) if type(a) is type(b) else sign == "!="
 
 
 def ratio(train: Train) -> Fraction:
