@@ -42,6 +42,7 @@ def answer(calculation: Calculation, typed: Mapping[str, str], library: Library)
     """Answers from texts by field name. Raises GivenError for a wrong field, NoAnswer when nothing answers."""
     calculation = resolved(calculation, library)
     _check_names(calculation, typed)
+    typed = _blanks_left(calculation, typed)
     units = units_of(library)
     wanted = {
         step.name: _read_wanted(calculation, step.name, typed[step.name], units)
@@ -66,6 +67,12 @@ def _check_names(calculation: Calculation, typed: Mapping[str, str]) -> None:
         if name not in known:
             near = get_close_matches(name, known, 1)
             raise GivenError(name, f"{calculation.id} has no field of this name; " + (f"did you mean {near[0]}?" if near else f"its fields are {', '.join(known)}"))
+
+
+def _blanks_left(calculation: Calculation, typed: Mapping[str, str]) -> dict[str, str]:
+    """What was typed, with a lone "?" as the blank that it means; only trains, lists and dates keep theirs."""
+    kept = {each.name for each in calculation.inputs if each.type in WITH_SIGN}
+    return {name: "" if text.strip() == UNKNOWN and name not in kept else text for name, text in typed.items()}
 
 
 def blank_fields(calculation: Calculation, typed: Mapping[str, str], solving: bool) -> list[Input]:

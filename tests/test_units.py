@@ -15,12 +15,12 @@ from tests.javascript import Page
 
 PINT = pint.UnitRegistry()
 SAME = {
-    "m": "meter", "mm": "millimeter", "cm": "centimeter", "in": "inch", "ft": "foot", "s": "second", "ms": "millisecond", "min": "minute", "h": "hour", "d": "day", "wk": "week",
+    "m": "meter", "mm": "millimeter", "cm": "centimeter", "in": "inch", "ft": "foot", "s": "second", "min": "minute", "h": "hour", "d": "day", "wk": "week",
     "kg": "kilogram", "g": "gram", "lb": "pound", "oz": "ounce", "gr": "grain", "N": "newton", "J": "joule", "1/s": "1/second", "1/min": "1/minute", "1/h": "1/hour", "1/day": "1/day",
-    "m/s2": "meter/second**2", "ft/s2": "foot/second**2", "tpi": "1/inch", "1/mm": "1/millimeter", "DP": "1/inch", "s/h": "second/hour", "s/day": "second/day", "s/week": "second/week", "min/day": "minute/day", "min/week": "minute/week",
+    "m/s2": "meter/second**2", "ft/s2": "foot/second**2", "tpi": "1/inch", "1/mm": "1/millimeter", "s/day": "second/day", "s/week": "second/week", "min/day": "minute/day", "min/week": "minute/week",
     "ppm": "ppm", "%": "percent", "deg": "degree", "arcmin": "arcminute", "arcsec": "arcsecond",
     "W": "watt", "uW": "microwatt", "Nm": "newton*meter", "mNm": "millinewton*meter", "mN": "millinewton",
-    "kg/m3": "kilogram/meter**3", "g/cm3": "gram/centimeter**3", "lb/in3": "pound/inch**3", "mm2": "millimeter**2",
+    "kg/m3": "kilogram/meter**3", "g/cm3": "gram/centimeter**3", "lb/in3": "pound/inch**3", "mm2": "millimeter**2", "ms": "millisecond", "s/h": "second/hour", "DP": "1/inch",
     "K": "delta_degC", "degF": "delta_degF", "ppm/K": "ppm/delta_degC", "ppm/F": "ppm/delta_degF", "1/K": "1/delta_degC", "1/F": "1/delta_degF", "hPa": "hectopascal", "mmHg": "mmHg", "inHg": "inHg",
 }
 BASES = {"1": "dimensionless", "1/m": "1/meter", "1/K": "1/delta_degC", "Pa": "pascal"}
@@ -53,11 +53,12 @@ READ = {
     ("18 000", "1/h"): "18000", ("3600 1/h", "1/h"): "3600", ("2 ft 6 in", "mm"): "762", ("9.81 m/s2", "m/s2"): "9.81", ("-1 h 30 min", "min"): "-90", ("5 Inches", "mm"): "127",
     ("39-1/8 in", "mm"): "993.775", ("3' 3\"", "mm"): "990.6", ("3ft3in", "mm"): "990.6", ("39.14''", "mm"): "994.156", ("1 000,5", "mm"): "1000.5", ("40 threads per inch", "mm"): "0.635",
     ("51°30'", "deg"): "51.5", ("51° 30' 36\"", "deg"): "51.51", ("51 deg 30 min", "deg"): "51.5", ("12:30", "h"): "12.5", ("2:30", "min"): "2.5", ("1:30", "s"): "90", ("7:30:36", "h"): "7.51",
-    ("1h30min", "h"): "1.5", ("33° 30' S", "deg"): "-33.5", ("40N", "deg"): "40", ("0.0000064 /F", "ppm/K"): "11.52", ("11.5e-6/°C", "ppm/K"): "11.5", ("3 min a month", "s/month"): "180", ("7d 12h", "h"): "180", ("3840 beats an hour", "1/h"): "3840", ("10 s a day", "s/day"): "10", ("9.81 m/s^2", "m/s2"): "9.81", ("8.5 g/cm3", "g/cm3"): "8.5",
-    ("39·14 in", "mm"): "994.156", ("2 min 28 s", "s/day"): "148", ("-1 min 30 s a week", "s/week"): "-90", ("18 threads to the inch", "mm"): str(Fraction("25.4") / 18), ("8-day", "h"): "192",
-    ("1 in 400", "s/day"): "216", ("5 s/h", "s/day"): "120", ("7° E", "deg"): "-7",
+    ("1h30min", "h"): "1.5", ("33° 30' S", "deg"): "-33.5", ("40N", "deg"): "40", ("0.0000064 /F", "ppm/K"): "11.52", ("11.5e-6/°C", "ppm/K"): "11.5", ("3 min a month", "s/month"): "180", ("7d 12h", "h"): "180", ("3840 beats an hour", "1/h"): "3840", ("10 s a day", "s/day"): "10",
+    ("39·14 in", "mm"): "994.156", ("2 min 28 s", "s/day"): "148", ("-2′ 28·5″/day", "s/day"): "-148.5", ("1 h 5 min a week", "s/day"): str(Fraction(3900, 7)), ("2 min 28 s", "min/week"): str(Fraction(148, 60)), ("28 s", "s/day"): "28", ("1 min and 12 s in a month", "s/month"): "72",
+    ("5 min", "min/week"): "5", ("5 s an hour", "s/day"): "120", ("1 in 400", "s/day"): "216", ("1 in 400", ""): str(Fraction(1, 400)), ("60:1", ""): "60", ("8-day", "d"): "8", ("30-hour", "h"): "30", ("18 threads to the inch", "mm"): str(Fraction("25.4") / 18),
+    ("18 t.p.i.", "mm"): str(Fraction("25.4") / 18), ("48 DP", "mm"): str(Fraction("25.4") / 48), ("39.14 in", "in_sp"): "39.14", ("520 ms", "s"): "0.52", ("3° 30′ W", "deg"): "3.5", ("2 E", "deg"): "-2", ("9.81 m/s^2", "m/s2"): "9.81", ("8.5 g/cm3", "g/cm3"): "8.5",
 }
-REFUSED = {("5 kg", "mm"): "can't be turned", ("5 inchs", "mm"): "no unit called inchs", ("5 Hz", "1/h"): "no unit called Hz", ("12:30", "mm"): "not a number", ("12:3", "h"): "not a number", ("12:30", ""): "not a number", ("5 5", "mm"): "open", ("6 in", ""): "plain number", ("0 tpi", "mm"): "can't be turned", ("in", "mm"): "not a number", ("nan mm", "mm"): "not a number"}
+REFUSED = {("5 kg", "mm"): "can't be turned", ("5 inchs", "mm"): "no unit called inchs", ("5 Hz", "1/h"): "no unit called Hz", ("12:30", "mm"): "not a number", ("12:3", "h"): "not a number", ("12:30", ""): "not a number", ("2 min 28 s", "mm"): "can't be turned", ("2 in 3", "mm"): "open", ("5 5", "mm"): "open", ("6 in", ""): "plain number", ("0 tpi", "mm"): "can't be turned", ("in", "mm"): "not a number", ("nan mm", "mm"): "not a number"}
 
 
 @pytest.mark.parametrize(("typed", "value"), READ.items(), ids=str)

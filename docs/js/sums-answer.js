@@ -103,6 +103,7 @@
 
   /** Answers from texts by field name. Throws GivenError for a wrong field, NoAnswer when nothing answers. */
   function answer(calculation, typed) {
+    typed = blanksLeft(calculation, typed);
     const wanted = {};
     for (const step of calculation.steps) if (trimmed(typed, step.name)) wanted[step.name] = readWanted(calculation, step, typed[step.name]);
     const solving = Object.keys(wanted).length > 0;
@@ -113,6 +114,12 @@
       throw new G.GivenError(blanks[1].name, `${blanks.slice(0, -1).map((each) => each.label).join(", ")} and ${blanks[blanks.length - 1].label} are ${blanks.length === 2 ? "both" : "all"} open; give all but one, and that one is solved for`);
     }
     return solve(calculation, blanks[0], typed, wanted);
+  }
+
+  /** What was typed, with a lone "?" as the blank that it means; only trains, lists and dates keep theirs. */
+  function blanksLeft(calculation, typed) {
+    const kept = calculation.inputs.filter((field) => ClockRef.solve.WITH_SIGN.includes(field.type)).map((field) => field.name);
+    return Object.fromEntries(Object.entries(typed).map(([name, text]) => [name, text && text.trim() === "?" && !kept.includes(name) ? "" : text]));
   }
 
   function blankFields(calculation, typed, solving) {
