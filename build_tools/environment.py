@@ -195,8 +195,9 @@ def _install(environment: Environment, extra: str) -> None:
 
 def _put_root_on_path(environment: Environment) -> None:
     """Make `build_tools` importable from any folder by a relative path, whatever letters the folder's name has."""
-    ask = [str(environment.python), "-c", "import sysconfig; print(sysconfig.get_path('purelib'))"]
-    packages = Path(subprocess.run(ask, capture_output=True, text=True, env=_surroundings(), check=True).stdout.strip())
+    ask = [str(environment.python), "-c", "import os, sys, sysconfig; print(os.path.relpath(sysconfig.get_path('purelib'), sys.prefix))"]
+    within = subprocess.run(ask, capture_output=True, text=True, env=_surroundings(), check=True).stdout.strip()  # plain letters, which any console can print
+    packages = environment.folder / within
     (packages / "clock_movement_reference.pth").write_text(os.path.relpath(environment.root.resolve(), packages.resolve()) + "\n", encoding="ascii")
 
 

@@ -65,6 +65,14 @@ def test_a_new_entry_lacks_nothing_but_its_facts(kind: str, tmp_path: Path) -> N
     assert {line.split()[0] for line in found(tmp_path)} - NOT_YET_THERE == {"KB028"}
 
 
+@pytest.mark.parametrize("kind", FOLDERS)
+def test_a_new_entry_keeps_its_shape_when_the_dots_are_filled(kind: str, tmp_path: Path) -> None:
+    entry = tmp_path / path_of(kind, "new-entry")
+    entry.parent.mkdir(parents=True)
+    entry.write_text(skeleton(kind, "new-entry").replace("...", "Something."), encoding="utf-8")
+    assert [line for line in found(tmp_path) if line < "KB030"] == []  # the codes below are those of files and shape
+
+
 def test_new_overwrites_nothing(tmp_path: Path) -> None:
     (tmp_path / "kb").mkdir()
     assert command("new", "term", "great-wheel", "--root", str(tmp_path))[0] == 0

@@ -51,11 +51,11 @@ def test_every_count_shows_its_wheels_in_plan_and_from_the_side(library: Library
 
 def test_figures_with_names_have_a_sheet_to_fill_in_and_its_answers(library: Library) -> None:
     made = picture_sheets(library)
-    for name, picture in PICTURES.items():
-        if picture.blank:
+    for name, drawn in PICTURES.items():
+        if drawn.blank:
             blank, answers = made[f"figures/{name}/to-fill-in.md"], made[f"figures/{name}/answers.md"]
-            assert blank.count("<li>") == len(picture.names) and not any(f">{each.says}<" in blank for each in picture.names), name
-            assert all(f"[{each.says}](" in answers for each in picture.names), name
+            assert blank.count("<li>") == len(drawn.names) and not any(f">{each.says}<" in blank for each in drawn.names), name
+            assert all(f"[{each.says}](" in answers for each in drawn.names), name
 
 
 def test_every_drawing_on_every_page_is_well_formed_and_says_what_it_shows(texts: dict[str, str]) -> None:

@@ -12,7 +12,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from build_tools.key import Key
-from build_tools.key_weigh import Facet
 
 Floats = NDArray[np.float64]
 States = NDArray[np.int64]
