@@ -113,6 +113,13 @@ def test_trains_are_read_as_people_write_them(text: str, capsys: pytest.CaptureF
     assert scripts.run("answered('beats-per-hour', data)", {"meshes": text, "escape_teeth": "32", "hours_per_turn": ""})["inputs"]["meshes"] == "84/7 78/8"
 
 
+def test_a_lone_question_mark_is_a_blank(capsys: pytest.CaptureFixture[str], scripts: Page) -> None:
+    given = {"beats": "?", "gravity": "39.14 in", "length": "39.14 in"}
+    status, out, _ = calc(capsys, "pendulum-from-beats", *(f"{name}={text}" for name, text in given.items()), "--json")
+    assert status == 0 and json.loads(out)["inputs"]["beats"]["shown"] == "3600"
+    assert scripts.run("answered('pendulum-from-beats', data)", given)["inputs"]["beats"] == "3600"
+
+
 @pytest.mark.parametrize("text", ["0 4.2 8.9 12.4", "0; 4,2; 8,9; 12,4", "0, 4.2, 8.9, 12.4", "0,4.2,8.9,12.4"])
 def test_lists_are_read_with_blanks_or_commas(text: str, capsys: pytest.CaptureFixture[str], scripts: Page) -> None:
     given = {"days": "0,1,2,3", "errors": text}
