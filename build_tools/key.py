@@ -93,11 +93,6 @@ class Key:
             self._plans[viewpoint] = Plan(self.facet, self.reach(viewpoint))
         return self._plans[viewpoint]
 
-    def rank(self, answers: Mapping[str, str], viewpoint: str = EVERYWHERE) -> tuple[Ranked, ...]:
-        """The outcomes, the likeliest first."""
-        evidence = self.evidence(answers)
-        return self._rank(evidence, self.plan(viewpoint).stand(evidence), viewpoint)
-
     def next_question(self, answers: Mapping[str, str], viewpoint: str = EVERYWHERE) -> str | None:
         """The id of the question to ask next, also after the key has stopped; None when none tells anything more."""
         return self.plan(viewpoint).next_question(self.evidence(answers))
