@@ -40,6 +40,8 @@ def run(args: argparse.Namespace) -> int:
             return _list(library, args)
         return _measured(library, args) if args.measured and not args.facet else _identify(library, args)
     except Unclear as unclear:
+        if args.json:
+            _print({"error": str(unclear)}, "", True)
         print(unclear, file=sys.stderr)
         return 2
 

@@ -18,6 +18,10 @@ class Facts(Protocol):
     def table(self, id: str) -> Sequence[Row]: ...
 
 
+WORDS = ("very-likely", "likely", "possible", "unlikely")
+"""Rows of constant:key-settings whose `says` are what a visitor reads of a share; the first is kept for a settled outcome."""
+
+
 @dataclass(frozen=True)
 class Settings:
     """The numbers of constant:key-settings; its rows say what each is for."""
@@ -38,10 +42,8 @@ class Settings:
     not_ruled_out: float
     rarer: float
     boxes: float
-    very_likely: float
     likely: float
     possible: float
-    unlikely: float
 
 
 def read_settings(facts: Facts) -> Settings:

@@ -29,6 +29,11 @@ def said(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str
     return status, out, err
 
 
+def test_a_program_reads_what_was_not_understood(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, err = said(capsys, "no-such-facet", "--json")
+    assert status == 2 and json.loads(out)["error"] == err.strip()
+
+
 def found(capsys: pytest.CaptureFixture[str], *words: str) -> Any:
     status, out, err = said(capsys, *words, "--json")
     assert (status, err) == (0, "")

@@ -94,6 +94,9 @@ def test_downloads_hold_every_entry_and_every_arbor(library: Library) -> None:
     rows = list(csv.DictReader(io.StringIO(files["download/counts.csv"])))
     assert len(rows) == sum(len(count.arbors) for count in library.of_kind("count"))
     assert {row["count"] for row in rows} == {count.id for count in library.of_kind("count")}
+    listed = list(csv.DictReader(io.StringIO(files["download/entries.csv"])))
+    assert [row["id"] for row in listed] == [ref for ref in json.loads(files["download/entries.json"])["entries"]]
+    assert {row["licence"] for row in rows + listed} == {"CC-BY-4.0"}
 
 
 def test_words_are_a_concept_scheme(library: Library) -> None:

@@ -8,7 +8,7 @@ from itertools import combinations
 
 from build_tools.key import Key
 from build_tools.key_plan import difference
-from build_tools.key_shares import Settings, numbers
+from build_tools.key_shares import WORDS, Settings, numbers
 from build_tools.key_weigh import USUAL, leader_of
 from build_tools.library import Library
 from build_tools.loaded import DataPath
@@ -49,11 +49,15 @@ def _contradictions(library: Library, ref: str, path: DataPath, words: Mapping[s
 
 
 def missing_settings(library: Library) -> Iterator[Problem]:
-    """Every number that the key works with has its row."""
-    rows = {row.name for row in library.table("key-settings")}
+    """Every number that the key works with has its row, and so has every word that it says."""
+    rows, place = library.table("key-settings"), library.place("constant:key-settings", "rows")
+    valued = {row.name for row in rows if row.value}
     for name in (field.name.replace("_", "-") for field in fields(Settings)):
-        if name not in rows:
-            yield Problem("KB075", library.place("constant:key-settings", "rows"), "rows", f"there is no row called {name}", f"add a row `{name}` with its value")
+        if name not in valued:
+            yield Problem("KB075", place, "rows", f"there is no row called {name} that has a value", f"add a row `{name}` with its value")
+    for name in WORDS:
+        if name not in {row.name for row in rows}:
+            yield Problem("KB075", place, "rows", f"there is no row called {name}", f"add a row `{name}` with what is said")
 
 
 def unused_questions(library: Library) -> Iterator[Problem]:

@@ -87,30 +87,24 @@ def _wheel(values: Sequence[float], style: str) -> str:
 def _ratchet(values: Sequence[float], style: str) -> str:
     """A wheel with pointed teeth that lean forwards, clockwise."""
     x, y, radius, teeth = values
-    points: list[Point] = []
-    for tooth in range(int(teeth)):
-        points += [polar((x, y), radius * 0.84, tooth * 360 / teeth), polar((x, y), radius, (tooth + 0.94) * 360 / teeth)]
-    return path(points, style or "paper", closed=True)
+    return _toothed((x, y, radius, teeth, 0.0), ((0.84, 0.0), (1.0, 0.94)), style)
 
 
 def _points(values: Sequence[float], style: str) -> str:
     """An escape wheel whose pointed teeth lean forwards, clockwise; one tip stands at the angle `turn`."""
-    x, y, radius, teeth, turn = values
-    step, points = 360 / teeth, []
-    for tooth in range(int(teeth)):
-        tip = turn + tooth * step
-        points += [polar((x, y), radius * 0.84, tip - step * 0.62), polar((x, y), radius, tip), polar((x, y), radius * 0.84, tip - step * 0.14)]
-    return path(points, style or "paper", closed=True)
+    return _toothed(values, ((0.84, -0.62), (1.0, 0.0), (0.84, -0.14)), style)
 
 
 def _clubs(values: Sequence[float], style: str) -> str:
     """The wheel of a lever escapement, clockwise: each tooth ends in a sloping face; one locking corner stands at the angle `turn`."""
+    return _toothed(values, ((0.76, -0.66), (0.84, -0.42), (0.95, -0.2), (1.04, -0.27), (1.0, 0.0), (0.76, -0.3)), style)
+
+
+def _toothed(values: Sequence[float], outline: Sequence[Point], style: str) -> str:
+    """A wheel whose every tooth has this outline: each point by its part of the radius, and of a tooth's step from the angle `turn` on."""
     x, y, radius, teeth, turn = values
-    step, points = 360 / teeth, []
-    for tooth in range(int(teeth)):
-        corner = turn + tooth * step
-        outline = ((0.76, -0.66), (0.84, -0.42), (0.95, -0.2), (1.04, -0.27), (1.0, 0.0), (0.76, -0.3))
-        points += [polar((x, y), radius * high, corner + step * along) for high, along in outline]
+    step = 360 / teeth
+    points = [polar((x, y), radius * high, turn + (tooth + along) * step) for tooth in range(int(teeth)) for high, along in outline]
     return path(points, style or "paper", closed=True)
 
 

@@ -35,11 +35,12 @@
     own(name) { return this.box(name).options[0].value; }
     part(name) { return this.owner.calculation.inputs.find((field) => field.name === name); }
 
-    /** An empty field has the unit last chosen for such fields, else that of the example. */
+    /** An empty field has the unit last chosen for such fields, else that of the example: inches chosen for a length don't turn threads to the inch into inches. */
     begin(name) {
       const box = this.box(name), wanted = kept()[this.own(name)], options = [...box.options];
-      const place = options.findIndex((option) => option.value === wanted);
-      box.selectedIndex = place < 0 ? Math.max(0, options.findIndex((option) => option.defaultSelected)) : place;
+      const usual = Math.max(0, options.findIndex((option) => option.defaultSelected)), base = G.unitNamed(options[usual].value).base;
+      const place = options.findIndex((option) => option.value === wanted && G.unitNamed(wanted).base === base);
+      box.selectedIndex = place < 0 ? usual : place;
     }
 
     /** Writes into a field; a number with a unit that the field offers goes into both. */

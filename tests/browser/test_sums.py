@@ -175,6 +175,8 @@ def test_units_begin_with_the_example_and_then_with_the_visitors_choice(phone: V
     phone.open("calculations/arc-reading/")
     expect(page.locator("[name='distance-unit']")).to_have_value("in")
     expect(page.locator("#hint-distance")).to_have_text("Usually 2.4 to 43 in.")
+    page = phone.open("calculations/rating-nut/")
+    assert [page.locator(f"[name='{name}-unit']").input_value() for name in ("pitch", "length")] == ["tpi", "in"]  # inches chosen for lengths are none for threads
 
 
 def test_tapping_along_counts_ticks_by_thumb_and_by_key(phone: Visit) -> None:
