@@ -11,7 +11,7 @@ from html import escape
 from typing import Union
 
 from build_tools.formula.evaluate import Mesh, Value, evaluate
-from build_tools.formula.plain import written
+from build_tools.formula.plain import in_sum
 from build_tools.formula.tree import Call, Choose, Comparison, Literal, Name, Negative, Node, Operation, Over, Word
 from build_tools.number import for_page, in_working
 
@@ -207,7 +207,7 @@ def _numeric(part: str | Gap | Ratio | Branch | Each, values: Mapping[str, Value
 def value_of(value: Value, tight: bool = False) -> str:
     """One value as MathML."""
     if isinstance(value, str | tuple):
-        return f"<mtext>{escape(written(value))}</mtext>"
+        return f"<mtext>{escape(in_sum(value))}</mtext>"
     return number(in_working(value), tight)
 
 

@@ -9,6 +9,7 @@ from build_tools.number import in_working
 
 _STRENGTH = {"+": 1, "-": 1, "*": 2, "/": 2, "%": 2, "**": 4}
 _SIGNS = {"*": "×", "**": "^", "%": "mod"}
+_FIRST_NUMBERS, MOST_NUMBERS = 3, 8  # of a list in a sum: a month of readings makes no line that anybody reads
 
 
 def with_numbers(node: Node, values: Mapping[str, Value], strength: int = 0) -> str:
@@ -49,8 +50,15 @@ def _operation(node: Operation, values: Mapping[str, Value], strength: int) -> s
 
 
 def _value(value: Value, strength: int) -> str:
-    text = written(value)
+    text = in_sum(value)
     return f"({text})" if strength > 1 and (text.startswith("-") or "e" in text) else text
+
+
+def in_sum(value: Value) -> str:
+    """A value as it stands in a sum: a long list by its first numbers, its last and how many there are."""
+    if isinstance(value, tuple) and len(value) > MOST_NUMBERS:
+        return f"{written(value[:_FIRST_NUMBERS])} … {written(value[-1:])} ({len(value)} numbers)"
+    return written(value)
 
 
 def written(value: Value) -> str:

@@ -4,6 +4,8 @@
   const N = ClockRef.number, G = ClockRef.given, W = ClockRef.working, V = ClockRef.sumsView;
   const KNOWN_ERRORS = () => [G.GivenError, ClockRef.answer.NoAnswer, N.NumberError];
   const SMALLEST_TYPE = 0.7; // of the usual size; formulas that are still too wide scroll sideways
+  const SHEET = 600, ON_SHEET = 0.88 / 1.02; // px across a sheet; size of a formula there, beside that on the screen
+  const LONGEST_ON_LINE = 45; // letters beside a label on paper
 
   class Form {
     constructor(form) {
@@ -142,9 +144,14 @@
       else field.removeAttribute("aria-invalid");
     }
 
-    /** What stands on paper only: the cautions in full, the limits, the source and where the sheet came from. */
+    /** What stands on paper only: the cautions in full, long lists in full, the limits, the source and where the sheet came from. */
     paper() {
       document.querySelectorAll("details.caution").forEach((caution) => { caution.open = true; });
+      for (const name of this.names()) {
+        const field = this.field(name), long = field.value.length > LONGEST_ON_LINE && field.tagName === "INPUT";
+        if (long) field.parentNode.dataset.typed = field.value;
+        else delete field.parentNode.dataset.typed;
+      }
       const { limits, source } = this.form.dataset;
       this.part(".paper").innerHTML = [`Where it holds: ${limits}`, `Source: ${source}.`, location.href].map((line) => `<p>${W.escape(line)}</p>`).join("");
     }
@@ -168,6 +175,7 @@
       formula.style.removeProperty("--fit");
       const share = box.clientWidth / box.scrollWidth;
       if (share < 1) formula.style.setProperty("--fit", Math.max(share * 0.98, SMALLEST_TYPE));
+      formula.style.setProperty("--fit-paper", Math.min(1, SHEET / (box.scrollWidth * ON_SHEET)));
     }
   }
 

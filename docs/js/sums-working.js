@@ -2,6 +2,7 @@
 (function (root) {
   "use strict";
   const ClockRef = root.ClockRef, N = ClockRef.number, G = ClockRef.given;
+  const FIRST_NUMBERS = 3, MOST_NUMBERS = 8; // of a list in a sum
 
   const escape = (text) => text.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;").replace(/"/g, "&quot;").replace(/'/g, "&#x27;");
 
@@ -19,8 +20,14 @@
     return negative || exponent ? `<mrow>${body}</mrow>` : body;
   }
 
+  /** A value as it stands in a sum: a long list by its first numbers, its last and how many there are. */
+  function inSum(value) {
+    const long = Array.isArray(value) && value.length > MOST_NUMBERS;
+    return long ? `${G.written(value.slice(0, FIRST_NUMBERS))} … ${G.written(value.slice(-1))} (${value.length} numbers)` : G.written(value);
+  }
+
   function valueOf(value, tight) {
-    if (typeof value === "string" || Array.isArray(value)) return `<mtext>${escape(G.written(value))}</mtext>`;
+    if (typeof value === "string" || Array.isArray(value)) return `<mtext>${escape(inSum(value))}</mtext>`;
     return number(N.inWorking(value), tight);
   }
 
