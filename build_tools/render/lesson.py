@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from build_tools.library import Library
@@ -55,7 +56,10 @@ def _numbered(found: Iterable[Group], answered: bool) -> str:
 
 
 def _answer(item: Item) -> str:
-    return f"{item.short}: {item.answer}" if item.short else item.answer
+    if not item.short:
+        return item.answer
+    colon = "" if re.search(r"[.?!](\]\(\S*\))?$", item.short) else ":"
+    return f"{item.short}{colon} {item.answer}"
 
 
 def lesson_list(entries: Sequence[Lesson], view: View) -> str:
