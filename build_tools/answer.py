@@ -11,9 +11,11 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from build_tools.calculate import Outcome, evaluate, read_all, resolved, result_by, typed_or_default, unit_of, units_of, work_steps
+from build_tools.carried import Halves, found_spread, halves, spreads
 from build_tools.formula.evaluate import Value
 from build_tools.given import UNKNOWN, Figure, GivenError, accepted, read_figure, read_given
-from build_tools.number import NumberError, compact
+from build_tools.number import Number, NumberError, compact
+from build_tools.printing import print_found
 from build_tools.solve import Candidate, Solved
 from build_tools.solve_open import WITH_SIGN, OpenField
 from build_tools.units import Units
@@ -30,12 +32,17 @@ class NoAnswer(ValueError):
 
 @dataclass(frozen=True)
 class Answer:
-    """The inputs used, what they give, the field solved for (or ""), and whether given results agree."""
+    """The inputs used, what they give, the field solved for (or "") and how far off that may be, and whether given results agree."""
     inputs: Mapping[str, Value]
     outcome: Outcome
     blank: str = ""
     solved: Solved | None = None
     agreement: Mapping[str, bool] = field(default_factory=dict)
+    spread: Number = 0
+
+    def written(self, name: str) -> str:
+        """An input as it is printed: what was typed in full, what was solved for as far as the figures typed carry."""
+        return print_found(self.inputs[name], self.spread if name == self.blank else 0)
 
 
 def answer(calculation: Calculation, typed: Mapping[str, str], library: Library) -> Answer:
@@ -50,7 +57,8 @@ def answer(calculation: Calculation, typed: Mapping[str, str], library: Library)
     }
     blanks = blank_fields(calculation, typed, bool(wanted))
     if not blanks:
-        return _worked(calculation, read_all(calculation, typed, library), wanted, library)
+        inputs = read_all(calculation, typed, library)
+        return _worked(calculation, inputs, wanted, library, halves(calculation, typed, inputs, units))
     if not wanted:
         return _missing(calculation, blanks, typed, units)
     if len(blanks) > 1:
@@ -106,9 +114,9 @@ def _read_wanted(calculation: Calculation, name: str, text: str, units: Units) -
         raise GivenError(name, f"{error}; accepted: a number {units.symbol(unit)}".rstrip()) from None
 
 
-def _worked(calculation: Calculation, inputs: Mapping[str, Value], wanted: Mapping[str, Figure], library: Library) -> Answer:
+def _worked(calculation: Calculation, inputs: Mapping[str, Value], wanted: Mapping[str, Figure], library: Library, halved: Halves) -> Answer:
     try:
-        outcome = evaluate(calculation, inputs, library)
+        outcome = evaluate(calculation, inputs, library, spreads(calculation, inputs, halved))
     except NumberError as error:
         raise NoAnswer(str(error)) from None
     return Answer(inputs, outcome, agreement={name: each.agrees(outcome.values[name]) for name, each in wanted.items()})
@@ -126,8 +134,10 @@ def _solve(calculation: Calculation, blank: Input, typed: Mapping[str, str], wan
         raise NoAnswer(f"{blank.label}: no value within its range can be worked out")
     solved = _agreeing(calculation, known, unknown, solved, wanted)
     inputs = {each.name: unknown.whole(solved.best.value) if each is blank else known[each.name] for each in calculation.inputs}
-    worked = _worked(calculation, inputs, wanted, library)
-    return Answer(inputs, worked.outcome, blank.name, solved, worked.agreement)
+    halved = halves(calculation, typed, inputs, units)
+    spread = found_spread(calculation, inputs, blank, wanted, halved) if blank.type == "number" else 0
+    worked = _worked(calculation, inputs, wanted, library, {**halved, **({blank.name: spread} if spread else {})})
+    return replace(worked, blank=blank.name, solved=solved, spread=spread)
 
 
 def _searched(calculation: Calculation, known: Mapping[str, Value], unknown: OpenField, wanted: Mapping[str, Figure]) -> Solved:

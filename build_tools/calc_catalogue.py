@@ -4,8 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from build_tools.calc_output import result_label
-from build_tools.calculate import unit_of, units_of
+from build_tools.calculate import result_label, unit_of, units_of
 from build_tools.given import accepted
 from build_tools.plain_text import plain_line
 from build_tools.units import Units

@@ -6,11 +6,12 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from build_tools.answer import Answer
-from build_tools.calculate import Outcome, unit_of, units_of
+from build_tools.calculate import Outcome, result_label, unit_of, units_of
 from build_tools.formula.evaluate import Value
 from build_tools.formula.plain import written
 from build_tools.number import compact, plain_decimal
 from build_tools.plain_text import plain_line
+from build_tools.printing import Printed
 from build_tools.solve import Candidate
 from build_tools.units import Units
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from build_tools.model_parts import Input, Result
 
 NEAREST, FIGURES = 3, 6
+ROUNDED = "Rounded to what your figures carry, each taken as right to half its last digit. Measured finer? Type the zeros too, as in 50.0."
 
 
 def number_for_json(value: Value) -> Any:
@@ -44,12 +46,12 @@ def answer_as_data(calculation: Calculation, answered: Answer, library: Library)
         "question": calculation.question,
         "inputs": {
             field.name: {
-                "value": number_for_json(answered.inputs[field.name]), "shown": written(answered.inputs[field.name]),
+                "value": number_for_json(answered.inputs[field.name]), "shown": answered.written(field.name),
                 "unit": field.unit, "solved": field.name == answered.blank,
             }
             for field in calculation.inputs if field.name in answered.inputs
         },
-        "results": {name: _result_data(calculation, answered, name) for name in outcome.shown},
+        "results": {name: _result_data(calculation, outcome.values[name], name, printed) for name, printed in outcome.results.items()},
         "tables": {result.name: _table_data(result, outcome) for result in calculation.results if result.name in outcome.tables},
         "steps": {step.name: {"value": number_for_json(outcome.values[step.name]), "unit": step.unit} for step in calculation.steps},
         "working": working_lines(answered),
@@ -60,12 +62,10 @@ def answer_as_data(calculation: Calculation, answered: Answer, library: Library)
     }
 
 
-def _result_data(calculation: Calculation, answered: Answer, name: str) -> dict[str, Any]:
-    outcome = answered.outcome
-    value = outcome.values[name]
+def _result_data(calculation: Calculation, value: Value, name: str, printed: Printed) -> dict[str, Any]:
     return {
         "value": number_for_json(value), "exact": exact_for_json(value), "value_unit": unit_of(calculation, name),
-        "shown": outcome.shown[name], "unit": outcome.units[name], "also": dict(outcome.also[name]),
+        "shown": printed.shown, "unit": printed.unit, "also": dict(printed.also), "unrounded": printed.unrounded, "spread": printed.spread,
     }
 
 
@@ -103,22 +103,22 @@ def answer_as_text(calculation: Calculation, answered: Answer, library: Library)
     lines = [calculation.question, ""]
     lines += [_input_line(field, answered, units) for field in calculation.inputs if field.name in answered.inputs]
     lines += ["", *(f"  {line}" for line in working_lines(answered)), ""]
-    lines += [_result_line(calculation, result, answered, units) for result in calculation.results if result.name in answered.outcome.shown]
+    lines += [_result_line(calculation, result, answered, units) for result in calculation.results if result.name in answered.outcome.results]
     lines += [line for result in calculation.results if result.name in answered.outcome.tables for line in table_lines(result, answered.outcome, units)]
     lines += list(_verdicts(answered))
+    if any(each.unrounded for each in answered.outcome.results.values()):
+        lines += ["", ROUNDED]
     lines += ["", *_cautions(calculation, library), f"Limits: {plain_line(calculation.limits)}"]
     return "\n".join(lines)
 
 
 def _input_line(field: Input, answered: Answer, units: Units) -> str:
     mark = "   (solved for)" if field.name == answered.blank else ""
-    return f"  {field.label}: {written(answered.inputs[field.name])} {units.symbol(field.unit)}".rstrip() + mark
+    return f"  {field.label}: {answered.written(field.name)} {units.symbol(field.unit)}".rstrip() + mark
 
 
 def _result_line(calculation: Calculation, result: Result, answered: Answer, units: Units) -> str:
-    outcome = answered.outcome
-    also = "".join(f" = {shown} {units.symbol(unit)}" for unit, shown in outcome.also[result.name])
-    return f"{result_label(calculation, result)}: {outcome.full(result.name, units)}{also}"
+    return f"{result_label(calculation, result)}: {answered.outcome.results[result.name].written(units)}"
 
 
 def table_lines(result: Result, outcome: Outcome, units: Units) -> Iterable[str]:
@@ -129,12 +129,6 @@ def table_lines(result: Result, outcome: Outcome, units: Units) -> Iterable[str]
     yield ""
     yield f"{result.label}:"
     yield from ("  " + "  ".join(text.ljust(width) for text, width in zip(row, widths)).rstrip() for row in zip(*columns))
-
-
-def result_label(calculation: Calculation, result: Result) -> str:
-    """What a result is called: its own label, else that of its step or input."""
-    parts = (*calculation.steps, *calculation.inputs)
-    return result.label or next((part.label for part in parts if part.name == result.name), result.name)
 
 
 def _verdicts(answered: Answer) -> Iterable[str]:

@@ -13,7 +13,8 @@ from build_tools.formula.parse import FormulaError, parse
 from build_tools.formula.plain import with_numbers
 from build_tools.formula.tree import Node, names_in
 from build_tools.given import GivenError, accepted, choice_numbers, read_given
-from build_tools.number import Number, NumberError, fixed, in_working, read_number, significant
+from build_tools.number import Number, NumberError, in_working, read_number
+from build_tools.printing import Printed, print_value, printed
 from build_tools.procedures import PROCEDURES
 from build_tools.units import Units, read_units
 
@@ -22,8 +23,8 @@ if TYPE_CHECKING:
     from build_tools.model import Calculation
     from build_tools.model_parts import Input, Result, Step
 
-FIGURES_OF_A_RESULT = 6
 CONSTANT = "constant:"
+EXACT: Mapping[str, Number] = {}
 
 
 @dataclass(frozen=True)
@@ -40,21 +41,20 @@ class Line:
 class Outcome:
     """What a calculation gives: values in the units of the entry, results as they are printed, and the working on demand."""
     values: Mapping[str, Value]
-    shown: Mapping[str, str]
-    units: Mapping[str, str]
-    also: Mapping[str, tuple[tuple[str, str], ...]]
+    results: Mapping[str, Printed]
     tables: Mapping[str, tuple[tuple[str, ...], ...]]
     working: Callable[[], tuple[Line, ...]]
+
+    @cached_property
+    def shown(self) -> Mapping[str, str]:
+        """The results as they are printed, without their units."""
+        return {name: result.shown for name, result in self.results.items()}
 
     @cached_property
     def lines(self) -> tuple[Line, ...]:
         """The steps with the numbers put in."""
         return self.working()
 
-    def full(self, name: str, units: Units) -> str:
-        """A result as it is printed, unit and all."""
-        unit = units.symbol(self.units[name])
-        return f"{self.shown[name]} {unit}".strip()
 
 
 @lru_cache(maxsize=4096)
@@ -222,19 +222,16 @@ def work_procedure(calculation: Calculation, inputs: Mapping[str, Value], librar
     return names | {name: value for name, value in found.items() if value is not None}
 
 
-def evaluate(calculation: Calculation, inputs: Mapping[str, Value], library: Library) -> Outcome:
-    """Works the entry out from the values of its inputs; raises NumberError when it can't be."""
+def evaluate(calculation: Calculation, inputs: Mapping[str, Value], library: Library, spread: Mapping[str, Number] = EXACT) -> Outcome:
+    """Works the entry out from the values of its inputs, of which each result may be off by its `spread`; raises NumberError when it can't be."""
     units = units_of(library)
     values = work_procedure(calculation, inputs, library) if calculation.procedure else work_steps(calculation, inputs)
     scalars = [result for result in calculation.results if not result.columns and (result.name in values or not calculation.procedure)]
-    printed = {result.name: _printed(result, calculation, values, units) for result in scalars}
     return Outcome(
         values=values,
-        shown={name: text for name, (text, _) in printed.items()},
-        units={name: unit for name, (_, unit) in printed.items()},
-        also={result.name: _also(result, calculation, values, units) for result in scalars},
+        results={each.name: printed(each, values[each.name], unit_of(calculation, each.name), units, spread.get(each.name, 0)) for each in scalars},
         tables={result.name: _table(result, values[result.name]) for result in calculation.results if result.columns and result.name in values},
-        working=lambda: tuple(_line(step, values, printed, units) for step in calculation.steps),
+        working=lambda: tuple(_line(step, values, units) for step in calculation.steps),
     )
 
 
@@ -246,48 +243,19 @@ def _table(result: Result, rows: tuple[tuple[Any, ...], ...]) -> tuple[tuple[str
     )
 
 
+def result_label(calculation: Calculation, result: Result) -> str:
+    """What a result is called: its own label, else that of its step or input."""
+    parts = (*calculation.steps, *calculation.inputs)
+    return result.label or next((part.label for part in parts if part.name == result.name), result.name)
+
+
 def unit_of(calculation: Calculation, name: str) -> str:
     """The unit in which an input, a step or what a procedure gives is counted."""
     results = calculation.results if calculation.procedure else ()
     return next((part.unit for part in (*calculation.inputs, *calculation.steps, *results) if part.name == name), "")
 
 
-def print_value(value: Value, decimals: int | None, figures: int | None) -> str:
-    """A value with so many decimals or figures; words as they are, and an exact whole number without ".00"."""
-    if isinstance(value, str):
-        return value
-    if isinstance(value, Fraction) and value.denominator == 1:
-        return str(value.numerator)
-    return _rounded(value, decimals, figures)
-
-
-def _rounded(value: Number, decimals: int | None, figures: int | None) -> str:
-    return significant(value, figures or FIGURES_OF_A_RESULT) if decimals is None else fixed(value, decimals)
-
-
-def _printed(result: Result, calculation: Calculation, values: Mapping[str, Value], units: Units) -> tuple[str, str]:
-    own = unit_of(calculation, result.name)
-    unit = result.unit or own
-    value = values[result.name]
-    converted = units.convert(value, own, unit) if unit != own else value
-    return print_value(converted, result.decimals, result.significant), unit
-
-
-def _also(result: Result, calculation: Calculation, values: Mapping[str, Value], units: Units) -> tuple[tuple[str, str], ...]:
-    own = unit_of(calculation, result.name)
-    return tuple((unit, _in_other_unit(result, values[result.name], own, unit, units)) for unit in result.also)
-
-
-def _in_other_unit(result: Result, value: Number, own: str, unit: str, units: Units) -> str:
-    """The result in another unit, to about as many figures as it has in its own."""
-    figures = result.significant or max(3, len(_rounded(value, result.decimals, None).replace(".", "").lstrip("-0")))
-    return significant(units.convert(value, own, unit), figures)
-
-
-def _line(step: Step, values: Mapping[str, Value], printed: Mapping[str, tuple[str, str]], units: Units) -> Line:
-    shown, unit = printed.get(step.name, ("", step.unit))
-    if unit != step.unit or not shown:
-        value = values[step.name]
-        shown, unit = value if isinstance(value, str) else in_working(value), step.unit
-    return Line(step.name, step.label, with_numbers(tree(step.formula), values), shown, units.symbol(unit))
-
+def _line(step: Step, values: Mapping[str, Value], units: Units) -> Line:
+    value = values[step.name]
+    shown = value if isinstance(value, str) else in_working(value)
+    return Line(step.name, step.label, with_numbers(tree(step.formula), values), shown, units.symbol(step.unit))

@@ -5,7 +5,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from build_tools.calculate import calculations, evaluate, read_all, units_of
+from build_tools.answer import answer
+from build_tools.calculate import calculations, units_of
 from build_tools.counts import results_for
 from build_tools.library import Library
 from build_tools.render import pages
@@ -59,6 +60,6 @@ def _figures(library: Library) -> Iterator[tuple[str, str]]:
         for each in results_for(count, library):
             yield f"{count.ref}, {each.label}", f"{each.shown} {units.symbol(each.unit)}".strip()
     for calculation in calculations(library):
-        outcome = evaluate(calculation, read_all(calculation, {field.name: field.example for field in calculation.inputs}, library), library)
-        for name in outcome.shown:
-            yield f"{calculation.ref}, example, {name}", outcome.full(name, units)
+        outcome = answer(calculation, {field.name: field.example for field in calculation.inputs}, library).outcome
+        for name, result in outcome.results.items():
+            yield f"{calculation.ref}, example, {name}", result.written(units)

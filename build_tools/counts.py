@@ -87,5 +87,5 @@ def _results(calculation: Calculation, inputs: dict[str, Value], library: Librar
     except NumberError:
         return
     labels = {step.name: step.label for step in calculation.steps}
-    for name, shown in outcome.shown.items():
-        yield CountResult(calculation, name, labels.get(name, name), outcome.values[name], shown, outcome.units[name], outcome.also[name])
+    for name, each in outcome.results.items():
+        yield CountResult(calculation, name, labels.get(name, name), outcome.values[name], each.shown, each.unit, each.also)

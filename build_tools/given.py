@@ -199,9 +199,14 @@ def _year_first(text: str) -> str:
     return text
 
 
-def _list(field: Input, text: str, units: Units) -> tuple[Number, ...]:
+def list_pieces(text: str) -> list[str]:
+    """The numbers of a list as they were typed."""
     only_commas = _LIST_OF_COMMAS.fullmatch(text) and not _THOUSANDS.fullmatch(text)
-    pieces = [piece for piece in re.split("," if only_commas else r"(?:[;\s]|,\s)+", text) if piece]
+    return [piece for piece in re.split("," if only_commas else r"(?:[;\s]|,\s)+", text.strip()) if piece]
+
+
+def _list(field: Input, text: str, units: Units) -> tuple[Number, ...]:
+    pieces = list_pieces(text)
     if not pieces:
         raise NumberError("write at least one number")
     if len(pieces) > MOST_VALUES:

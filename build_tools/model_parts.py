@@ -118,6 +118,7 @@ class Input:
     choices: tuple[Choice, ...] = ()
     fill: str = ""
     optional: bool = False
+    measured: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,7 +13,7 @@ from build_tools.library import Library
 from build_tools.render.calculation_script import SCRIPT, generated_scripts
 
 JS = Path(__file__).resolve().parent.parent / "docs" / "js"
-BEFORE, AFTER = ("number.js", "sums-evaluate.js", "sums-special.js"), ("sums-units.js", "sums-solve.js", "trainsearch.js", "procedures.js", "sums-answer.js", "sums-working.js")
+BEFORE, AFTER = ("number.js", "sums-evaluate.js", "sums-special.js"), ("sums-units.js", "sums-solve.js", "trainsearch.js", "procedures.js", "sums-carried.js", "sums-answer.js", "sums-working.js")
 
 HELP = """
 const plainValue = (value) => {
@@ -32,11 +32,12 @@ const answered = (id, typed) => attempt(() => {
   const found = ClockRef.answer.answer(ClockRef.calculations[id], typed);
   const calculation = ClockRef.calculations[id];
   return {
-    inputs: Object.fromEntries(Object.entries(found.inputs).map(([name, value]) => [name, ClockRef.given.written(value)])),
+    inputs: Object.fromEntries(Object.keys(found.inputs).map((name) => [name, ClockRef.carried.printFound(found, name)])),
     values: Object.fromEntries(calculation.steps.map((step) => [step.name, plainValue(found.values[step.name])])),
     shown: Object.fromEntries(found.results.map((result) => [result.name, result.shown])),
     tables: Object.fromEntries(found.tables.map((table) => [table.name, table.rows])),
     also: Object.fromEntries(found.results.map((result) => [result.name, result.also.map((each) => [each.unit, each.shown])])),
+    unrounded: Object.fromEntries(found.results.map((result) => [result.name, [result.unrounded || "", result.spread || ""]])),
     working: calculation.steps.map((step) => ClockRef.working.withNumbers(step.working, found.values)),
     blank: found.blank,
     fits: found.solved ? found.solved.fits.map((each) => ClockRef.given.written(each.value)) : [],

@@ -57,10 +57,11 @@ def ours(calculation: Calculation, typed: dict[str, str], library: Library) -> d
     except (NoAnswer, NumberError) as error:
         return {"error": str(error)}
     return {
-        "inputs": {name: written(value) for name, value in found.inputs.items()},
+        "inputs": {name: found.written(name) for name in found.inputs},
         "shown": dict(found.outcome.shown),
         "tables": {name: [list(row) for row in rows] for name, rows in found.outcome.tables.items()},
-        "also": {name: [list(each) for each in others] for name, others in found.outcome.also.items()},
+        "also": {name: [list(each) for each in result.also] for name, result in found.outcome.results.items()},
+        "unrounded": {name: [result.unrounded, result.spread] for name, result in found.outcome.results.items()},
         "working": [with_numbers(layout(tree(step.formula)), found.outcome.values) for step in calculation.steps],
         "blank": found.blank,
         "fits": [written(candidate.value) for candidate in found.solved.fits] if found.solved else [],

@@ -9,7 +9,6 @@ import pytest
 
 from build_tools.answer import answer
 from build_tools.evidence import FOLDER, VERDICTS, Table, given_of, judged, read_tables
-from build_tools.formula.plain import written
 from build_tools.library import Library
 from build_tools.number import as_float, read_number
 from tests.javascript import Page
@@ -47,7 +46,7 @@ def test_row(table: Table, row: Mapping[str, str], library: Library, page_answer
         there = page_answers[key(table, row, column.name)]
         assert there["shown"] == dict(here.outcome.shown)
         if column.result in here.inputs:
-            assert there["inputs"][column.result] == written(here.inputs[column.result])
+            assert there["inputs"][column.result] == here.written(column.result)
         else:
             assert float(read_number(there["values"][column.result])) == pytest.approx(as_float(here.outcome.values[column.result]), rel=1e-11)
 

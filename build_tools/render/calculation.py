@@ -5,7 +5,8 @@ from collections.abc import Mapping
 from html import escape as html
 from typing import TYPE_CHECKING
 
-from build_tools.calculate import Outcome, evaluate, read_all, resolved, tree, units_of
+from build_tools.answer import answer
+from build_tools.calculate import Outcome, resolved, result_label, tree, units_of
 from build_tools.formula.evaluate import Value
 from build_tools.formula.mathml import aligned, layout, quantity, symbol, value_of, with_numbers, with_symbols
 from build_tools.formula.plain import written
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from build_tools.model import Calculation
     from build_tools.model_parts import Example, Input, Result, Step
 
-SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/trainsearch.js", "js/procedures.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-view.js", "js/sums-form-units.js", "js/sums-form.js")
+SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/trainsearch.js", "js/procedures.js", "js/sums-carried.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-view.js", "js/sums-form-units.js", "js/sums-form.js")
 FOR_READINGS = ("js/readings.js", "js/readings-page.js")
 FOR_TAPPING = (DATA, "js/sums-tap.js")
 TO_SIZE = {"arc-scale": ("js/arc-scale.js",)}
@@ -112,17 +113,16 @@ def _sign(written: str) -> str:
 
 def _example(entry: Calculation, view: View) -> str:
     """The example of the inputs worked out, with where it comes from."""
-    inputs = read_all(entry, {field.name: field.example for field in entry.inputs}, view.library)
-    outcome = evaluate(entry, inputs, view.library)
-    units = units_of(view.library)
+    answered = answer(entry, {field.name: field.example for field in entry.inputs}, view.library)
+    inputs, outcome, units = answered.inputs, answered.outcome, units_of(view.library)
     given = "\n".join(f"- {escape(field.label)}: {escape(_example_text(field, inputs, units))}" for field in entry.inputs if field.name in inputs)
-    steps = "\n".join(_worked(step, outcome, view) for step in entry.steps) if entry.steps else _found(entry, outcome, units)
-    return f"## Worked example\n\n{given}\n\n{steps}\n\n{_example_source(entry, view)}"
+    steps = "\n".join(_worked(step, outcome, view) for step in entry.steps)
+    return f"## Worked example\n\n{given}\n\n{steps}\n\n{_found(entry, outcome, units)}\n\n{_example_source(entry, view)}"
 
 
 def _found(entry: Calculation, outcome: Outcome, units: Units) -> str:
-    """What a procedure gives for the example: a line for each result, and its tables."""
-    lines = [f"- {escape(each.label)}: **{escape(outcome.full(each.name, units))}**" for each in entry.results if each.name in outcome.shown]
+    """What the example gives: a line for each result, and its tables."""
+    lines = [f"- {escape(result_label(entry, each))}: **{escape(outcome.results[each.name].written(units))}**" for each in entry.results if each.name in outcome.results]
     tables = [_table(each, outcome.tables[each.name], units) for each in entry.results if each.name in outcome.tables]
     return "It gives:\n\n" + "\n".join(lines) + "\n\n" + "\n".join(tables)
 

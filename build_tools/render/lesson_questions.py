@@ -11,7 +11,7 @@ from build_tools.answer import answer
 from build_tools.calculate import resolved, units_of
 from build_tools.counts import results_for
 from build_tools.model import Lesson, Outcome
-from build_tools.model_parts import Ask
+from build_tools.model_parts import Ask, Input
 from build_tools.plain_text import plain
 from build_tools.render.count import arbors
 from build_tools.render.outcome import DRIVEN_BY, FREQUENCY
@@ -62,7 +62,7 @@ def _word(term: Any, ask: Ask, view: View) -> Iterator[Item]:
 
 
 def _plain(term: Any, ask: Ask, view: View) -> Iterator[Item]:
-    yield Item(f"{escape(', '.join(term.plain[:3]))}", f"{view.link(term.ref)}: {view.plain_line(term.definition)}", escape(term.plain[0]))
+    yield Item(f"{escape(', '.join(term.plain[:3]))}", f"{view.link(term.ref)}. {view.plain_line(term.definition)}", escape(term.plain[0]))
 
 
 def _difference(entry: Any, ask: Ask, view: View) -> Iterator[Item]:
@@ -70,7 +70,7 @@ def _difference(entry: Any, ask: Ask, view: View) -> Iterator[Item]:
     row = (getattr(entry, "not_to_confuse", ()) or getattr(entry, "look_alikes", ()))[0]
     other = view.library[row.with_]
     what = view.plain_line(getattr(entry, "definition", "") or entry.what)
-    yield Item(f"{escape(entry.name)} – {escape(other.name)}", f"{view.link(entry.ref)}: {what} – {view.link(other.ref)}: {view.plain_line(row.why)}")
+    yield Item(f"{escape(entry.name)} – {escape(other.name)}", f"{view.link(entry.ref)}: {what}<br>{view.link(other.ref)}: {view.plain_line(row.why)}")
 
 
 def _tells(entry: Outcome, ask: Ask, view: View) -> Iterator[Item]:
@@ -112,14 +112,15 @@ def _sum(calculation: Any, ask: Ask, view: View) -> Iterator[Item]:
     worked = answer(calculation, {field.name: field.example for field in calculation.inputs}, view.library)
     units = units_of(view.library)
     labels = {step.name: step.label for step in calculation.steps}
-    given = "; ".join(escape(f"{field.label}: {_with_unit(field.example, units.symbol(field.unit))}") for field in calculation.inputs)
-    shown = "; ".join(escape(f"{labels.get(result.name, result.label)}: {worked.outcome.full(result.name, units)}") for result in calculation.results)
+    given = "; ".join(escape(f"{field.label}: {_example(field, units.symbol(field.unit))}") for field in calculation.inputs)
+    shown = "; ".join(escape(f"{labels.get(result.name, result.label)}: {worked.outcome.results[result.name].written(units)}") for result in calculation.results)
     yield Item(f"{escape(calculation.question)}<br>{given}", shown, view.link(calculation.ref))
 
 
-def _with_unit(text: str, unit: str) -> str:
-    """The example with its unit, unless it brings one along."""
-    return f"{text} {unit}".strip() if re.fullmatch(r"[-\d./ ]+", text) else text
+def _example(field: Input, unit: str) -> str:
+    """The example with its unit, unless it brings one along; of a choice the words that the page offers."""
+    chosen = next((choice.label for choice in field.choices if choice.value == field.example), field.example)
+    return f"{chosen} {unit}".strip() if re.fullmatch(r"[-\d./ ]+", chosen) else chosen
 
 
 def _saying(entry: Any, ask: Ask, view: View) -> Iterator[Item]:

@@ -198,7 +198,7 @@
 
   ClockRef.number = {
     NumberError, rational, exact, read, of, lastDigit, settled, bounded, toFloat, finite, floorRational, roundHalfAway, fixed,
-    significant, compact, trimmed, inWorking, forPage, bits, times, over, size, plainText,
+    significant, magnitude, compact, trimmed, inWorking, forPage, bits, times, over, size, plainText,
     plainDecimal: (value) => compact(value, FIGURES), OUT_OF_RANGE, LARGEST_BITS,
   };
 })(typeof window === "undefined" ? globalThis : window);

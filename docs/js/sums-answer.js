@@ -50,14 +50,16 @@
   const rounded = (value, decimals, figures) => decimals === undefined ? N.significant(value, figures || FIGURES_OF_A_RESULT) : N.fixed(value, decimals);
 
   /** A result as it is printed, in its own unit and in those shown beside it. */
-  function printed(calculation, result, values) {
-    const own = unitOf(calculation, result.name), unit = result.unit || own, value = values[result.name];
-    const shown = printValue(unit === own ? value : G.convert(value, own, unit), result.decimals, result.significant);
+  function printed(calculation, result, values, spread = 0) {
+    const C = ClockRef.carried, own = unitOf(calculation, result.name), unit = result.unit || own, value = values[result.name];
+    const converted = unit === own ? value : G.convert(value, own, unit), off = C.convertedSpread(value, spread, own, unit);
+    const unrounded = printValue(converted, result.decimals, result.significant), shown = C.carried(converted, unrounded, off);
     const also = (result.also || []).map((other) => {
-      const length = rounded(value, result.decimals).replace(/\./g, "").replace(/^[-0]+/, "").length;
-      return { unit: other, shown: N.significant(G.convert(value, own, other), result.significant || Math.max(3, length)) };
+      const length = rounded(value, result.decimals).replace(/\./g, "").replace(/^[-0]+/, "").length, there = G.convert(value, own, other);
+      return { unit: other, shown: C.carried(there, N.significant(there, result.significant || Math.max(3, length)), C.convertedSpread(value, spread, own, other)) };
     });
-    return { name: result.name, label: labelOf(calculation, result), value, shown, unit, also };
+    const found = { name: result.name, label: labelOf(calculation, result), value, shown, unit, also };
+    return shown === unrounded ? found : { ...found, unrounded, spread: N.significant(off, 1) };
   }
 
   const labelOf = (calculation, result) =>
@@ -71,10 +73,11 @@
     return values;
   }
 
-  function evaluate(calculation, inputs) {
+  /** Works the entry out from the values of its inputs, of which each result may be off by its spread. */
+  function evaluate(calculation, inputs, spread = {}) {
     if (!calculation.procedure) {
       const values = workSteps(calculation, inputs);
-      return { values, tables: [], results: calculation.results.map((result) => printed(calculation, result, values)) };
+      return { values, tables: [], results: calculation.results.map((result) => printed(calculation, result, values, spread[result.name])) };
     }
     const values = workProcedure(calculation, inputs), given = calculation.results.filter((result) => result.name in values);
     return {
@@ -108,7 +111,10 @@
     for (const step of calculation.steps) if (trimmed(typed, step.name)) wanted[step.name] = readWanted(calculation, step, typed[step.name]);
     const solving = Object.keys(wanted).length > 0;
     const blanks = blankFields(calculation, typed, solving);
-    if (!blanks.length) return worked(calculation, readAll(calculation, typed), wanted);
+    if (!blanks.length) {
+      const inputs = readAll(calculation, typed);
+      return worked(calculation, inputs, wanted, ClockRef.carried.halves(calculation, typed, inputs));
+    }
     if (!solving) throw missing(calculation, blanks[0], typed);
     if (blanks.length > 1) {
       throw new G.GivenError(blanks[1].name, `${blanks.slice(0, -1).map((each) => each.label).join(", ")} and ${blanks[blanks.length - 1].label} are ${blanks.length === 2 ? "both" : "all"} open; give all but one, and that one is solved for`);
@@ -149,10 +155,10 @@
   const used = (calculation, typed) => calculation.inputs.filter((field) => !field.optional || trimmed(typed, field.name));
   const readAll = (calculation, typed) => Object.fromEntries(used(calculation, typed).map((field) => [field.name, readOne(field, typed)]));
 
-  function worked(calculation, inputs, wanted) {
+  function worked(calculation, inputs, wanted, halved) {
     let outcome;
     try {
-      outcome = evaluate(calculation, inputs);
+      outcome = evaluate(calculation, inputs, ClockRef.carried.spreads(calculation, inputs, halved));
     } catch (error) {
       if (error instanceof N.NumberError) throw new NoAnswer(error.message);
       throw error;
@@ -171,7 +177,9 @@
     solved = agreeing(solved, wanted, (candidate) => works(filledIn(candidate)));
     const best = solved.fits[0] || solved.nearest[0], inputs = {};
     for (const field of calculation.inputs) inputs[field.name] = field === blank ? filledIn(best) : known[field.name];
-    return { ...worked(calculation, inputs, wanted), blank: blank.name, solved };
+    const halved = ClockRef.carried.halves(calculation, typed, inputs);
+    const spread = blank.type === "number" ? ClockRef.carried.foundSpread(calculation, inputs, blank, wanted, halved) : 0;
+    return { ...worked(calculation, inputs, wanted, spread ? { ...halved, [blank.name]: spread } : halved), blank: blank.name, solved, spread };
   }
 
   /** What fits the first of the wanted results that tells values apart. */

@@ -121,10 +121,10 @@
     found() {
       this.form.querySelectorAll("p.found").forEach((old) => old.remove());
       if (!this.answered || !this.answered.solved) return;
-      const { blank, inputs } = this.answered, note = document.createElement("p");
+      const { blank } = this.answered, note = document.createElement("p");
       note.className = "found";
       note.textContent = "Left empty; worked out: ";
-      note.insertAdjacentHTML("beforeend", V.withUnit(G.written(inputs[blank]), this.calculation.inputs.find((field) => field.name === blank).unit));
+      note.insertAdjacentHTML("beforeend", V.withUnit(ClockRef.carried.printFound(this.answered, blank), this.calculation.inputs.find((field) => field.name === blank).unit));
       this.part(`#error-${blank}`).before(note);
     }
 

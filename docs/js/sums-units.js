@@ -166,6 +166,12 @@
     return place || /^\d+$/.test(month) ? `${year}-${String(place || month).padStart(2, "0")}-${day.padStart(2, "0")}` : text;
   }
 
+  /** The numbers of a list as they were typed. */
+  function listPieces(text) {
+    const onlyCommas = /^[^,;\s]+(?:,[^,;\s]+){2,}$/.test(text) && !/^[+-]?\d{1,3}(?:,\d{3})+$/.test(text);
+    return text.split(onlyCommas ? "," : /(?:[;\s]|,\s)+/).filter(Boolean);
+  }
+
   const readers = {
     counts(field, text) {
       for (const count of readCounts(text)) within(field, S.whole(count));
@@ -191,8 +197,7 @@
       return found;
     },
     list(field, text) {
-      const onlyCommas = /^[^,;\s]+(?:,[^,;\s]+){2,}$/.test(text) && !/^[+-]?\d{1,3}(?:,\d{3})+$/.test(text);
-      const pieces = text.split(onlyCommas ? "," : /(?:[;\s]|,\s)+/).filter(Boolean);
+      const pieces = listPieces(text);
       if (!pieces.length) throw new N.NumberError("write at least one number");
       if (pieces.length > MOST_VALUES) throw new N.NumberError(`${pieces.length} numbers are too many: ${MOST_VALUES} are the most`);
       return pieces.map((piece) => within(field, N.read(piece)));
@@ -229,5 +234,5 @@
     return N.inWorking(value);
   }
 
-  ClockRef.given = { GivenError, readGiven, readQuantity, plainly, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
+  ClockRef.given = { GivenError, listPieces, readGiven, readQuantity, plainly, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
 })(typeof window === "undefined" ? globalThis : window);

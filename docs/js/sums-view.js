@@ -4,6 +4,7 @@
   const N = ClockRef.number, G = ClockRef.given, W = ClockRef.working;
 
   const NEAREST = 3, FIGURES = 6;
+  const ROUNDED = "Rounded to what your figures carry, each taken as right to half its last digit. Measured finer? Type the zeros too, as in 50.0.";
   const MOST_COLUMNS = 4; // that stand side by side on a phone
 
   const labelOf = (calculation, name) => [...calculation.inputs, ...calculation.steps].find((part) => part.name === name).label;
@@ -13,12 +14,16 @@
   const row = (label, shown, kind = "") => `<div${kind}><dt>${W.escape(label)}</dt><dd>${shown}</dd></div>`;
   const part = (calculation, name) => calculation.inputs.find((field) => field.name === name);
 
+  /** What a result was before it was rounded to what the figures typed carry, and how far off it may be. */
+  const carried = ({ unrounded, spread }) => (unrounded ? ` <small>(unrounded ${printed(unrounded)} ± ${printed(spread)})</small>` : "");
+
   /** The results, with what was solved for in front, what agrees, and the tables. */
   function answerHtml(calculation, answered) {
     const { results, blank, solved, agreement, tables } = answered;
-    const rows = results.map((result) => row(result.label, [{ shown: result.shown, unit: result.unit }, ...result.also].map((each) => value(each.shown, each.unit)).join(" = ")));
-    if (solved) rows.unshift(row(`${labelOf(calculation, blank)}, found for the field left empty`, value(G.written(answered.inputs[blank]), part(calculation, blank).unit), ' class="found"'));
-    return `<dl>${rows.join("")}</dl>${solved ? solvedHtml(solved) : agreementHtml(calculation, agreement)}${tables.map(tableHtml).join("")}`;
+    const rows = results.map((result) => row(result.label, [result, ...result.also].map((each) => value(each.shown, each.unit)).join(" = ") + carried(result)));
+    if (solved) rows.unshift(row(`${labelOf(calculation, blank)}, found for the field left empty`, value(ClockRef.carried.printFound(answered, blank), part(calculation, blank).unit), ' class="found"'));
+    const why = results.some((result) => result.unrounded) ? `<p class="hint">${ROUNDED}</p>` : "";
+    return `<dl>${rows.join("")}</dl>${why}${solved ? solvedHtml(solved) : agreementHtml(calculation, agreement)}${tables.map(tableHtml).join("")}`;
   }
 
   /** A table of the answer; columns in which nothing stands are left out. */
@@ -62,16 +67,16 @@
     const given = calculation.inputs.filter((field) => field.name in inputs);
     return [
       question, "",
-      ...given.map((field) => `${field.label}: ${shownInput(field, inputs[field.name])}${field.name === blank ? " (found for the field left empty)" : ""}`), "",
-      ...results.map((result) => `${result.label} = ${[result, ...result.also].map((each) => `${each.shown} ${G.symbol(each.unit)}`.trim()).join(" = ")}`),
+      ...given.map((field) => `${field.label}: ${shownInput(field, answered)}${field.name === blank ? " (found for the field left empty)" : ""}`), "",
+      ...results.map((result) => `${result.label} = ${[result, ...result.also].map((each) => `${each.shown} ${G.symbol(each.unit)}`.trim()).join(" = ")}${result.unrounded ? ` (unrounded ${result.unrounded} ± ${result.spread})` : ""}`),
       ...tables.flatMap((table) => ["", table.label, ...table.rows.map((each) => each.filter(Boolean).join("  "))]), "",
       `Limits: ${limits}`, `Source: ${source}`, address,
     ].join("\n");
   }
 
-  function shownInput(field, given) {
-    const choice = (field.choices || []).find((each) => each.value === given);
-    return choice ? choice.label : `${G.written(given)} ${G.symbol(field.unit)}`.trim();
+  function shownInput(field, answered) {
+    const choice = (field.choices || []).find((each) => each.value === answered.inputs[field.name]);
+    return choice ? choice.label : `${ClockRef.carried.printFound(answered, field.name)} ${G.symbol(field.unit)}`.trim();
   }
 
   ClockRef.sumsView = { answerHtml, workingHtml, asText, withUnit };

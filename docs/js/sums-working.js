@@ -54,11 +54,8 @@
 
   /** One step worked out: its label, the numbers put in, and the printed value. */
   function line(step, answered) {
-    const result = answered.results.find((each) => each.name === step.name);
     const value = answered.values[step.name];
-    const own = !result || result.unit !== (step.unit || "");
-    const shown = own ? (typeof value === "string" ? value : N.inWorking(value)) : result.shown;
-    const end = typeof value === "string" ? `<mtext>${escape(value)}</mtext>` : quantity(shown, G.symbol(step.unit));
+    const end = typeof value === "string" ? `<mtext>${escape(value)}</mtext>` : quantity(N.inWorking(value), G.symbol(step.unit));
     return { label: step.label, working: withNumbers(step.working, answered.values), result: end };
   }
 
