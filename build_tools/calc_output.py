@@ -9,9 +9,9 @@ from build_tools.answer import Answer
 from build_tools.calculate import Outcome, result_label, unit_of, units_of
 from build_tools.formula.evaluate import Value
 from build_tools.formula.plain import written
-from build_tools.number import compact, plain_decimal
+from build_tools.number import Number, compact, plain_decimal
 from build_tools.plain_text import plain_line
-from build_tools.printing import Printed
+from build_tools.printing import Printed, print_found
 from build_tools.solve import Candidate
 from build_tools.units import Units
 
@@ -136,17 +136,18 @@ def _verdicts(answered: Answer) -> Iterable[str]:
         if not answered.solved:
             yield f"The {name} you gave {'agrees' if agrees else 'does not agree'} with this."
     if answered.solved:
-        fits, nearest = answered.solved.fits, "; ".join(map(_candidate_text, answered.solved.nearest[:NEAREST]))
+        fits = [_candidate_text(each, answered.spread) for each in answered.solved.fits]
+        nearest = "; ".join(_candidate_text(each, answered.spread) for each in answered.solved.nearest[:NEAREST])
         if not fits:
             yield f"Nothing fits exactly; these come nearest: {nearest}."
         elif len(fits) > 1:
-            yield f"{len(fits)} values fit: " + "; ".join(map(_candidate_text, fits)) + "."
+            yield f"{len(fits)} values fit: " + "; ".join(fits) + "."
         if nearest and fits:
             yield f"Next to {'them' if len(fits) > 1 else 'it'}: {nearest}."
 
 
-def _candidate_text(candidate: Candidate) -> str:
-    return f"{written(candidate.value)} (gives {compact(candidate.gives, FIGURES)}, off by {compact(candidate.error, FIGURES)})"
+def _candidate_text(candidate: Candidate, spread: Number) -> str:
+    return f"{print_found(candidate.value, spread)} (gives {compact(candidate.gives, FIGURES)}, off by {compact(candidate.error, FIGURES)})"
 
 
 def _cautions(calculation: Calculation, library: Library) -> Iterable[str]:

@@ -86,7 +86,8 @@
   }
 
   /** An input as it is printed: what was typed in full, what was solved for as far as the figures typed carry. */
-  const printFound = ({ inputs, blank, spread }, name) => (name === blank ? carried(inputs[name], G.written(inputs[name]), spread) : G.written(inputs[name]));
+  const printFound = ({ inputs, blank, spread }, name) => printCandidate(inputs[name], name === blank ? spread : 0);
+  const printCandidate = (value, spread) => carried(value, G.written(value), spread);
 
-  ClockRef.carried = { halves, spreads, foundSpread, carried, convertedSpread, printFound };
+  ClockRef.carried = { halves, spreads, foundSpread, carried, convertedSpread, printFound, printCandidate };
 })(typeof window === "undefined" ? globalThis : window);

@@ -23,7 +23,7 @@
     const rows = results.map((result) => row(result.label, [result, ...result.also].map((each) => value(each.shown, each.unit)).join(" = ") + carried(result)));
     if (solved) rows.unshift(row(`${labelOf(calculation, blank)}, found for the field left empty`, value(ClockRef.carried.printFound(answered, blank), part(calculation, blank).unit), ' class="found"'));
     const why = results.some((result) => result.unrounded) ? `<p class="hint">${ROUNDED}</p>` : "";
-    return `<dl>${rows.join("")}</dl>${why}${solved ? solvedHtml(solved) : agreementHtml(calculation, agreement)}${tables.map(tableHtml).join("")}`;
+    return `<dl>${rows.join("")}</dl>${why}${solved ? solvedHtml(answered) : agreementHtml(calculation, agreement)}${tables.map(tableHtml).join("")}`;
   }
 
   /** A table of the answer; columns in which nothing stands are left out. */
@@ -39,17 +39,17 @@
     return Object.entries(agreement).map(([name, agrees]) => `<p>${W.escape(labelOf(calculation, name))}: what you gave ${agrees ? "agrees" : "does not agree"} with this.</p>`).join("");
   }
 
-  function solvedHtml(solved) {
-    const { fits, nearest } = solved, count = fits.length;
-    const several = count > 1 ? `${count} values fit: ${fits.map(candidateText).join("; ")}.` : "";
-    const next = nearest.slice(0, NEAREST).map(candidateText).join("; ");
+  function solvedHtml({ solved, spread }) {
+    const { fits, nearest } = solved, count = fits.length, written = (some) => some.map((each) => candidateText(each, spread)).join("; ");
+    const several = count > 1 ? `${count} values fit: ${written(fits)}.` : "";
+    const next = written(nearest.slice(0, NEAREST));
     const lines = count ? [several, next && `Next to ${count > 1 ? "them" : "it"}: ${next}.`] : [`Nothing fits exactly; these come nearest: ${next}.`];
     return lines.filter(Boolean).map((line) => `<p>${W.escape(line)}</p>`).join("");
   }
 
   /** "32, which gives 8557.71, off by -267.43"; the error alone would not say of what. */
-  function candidateText({ value: found, gives, error }) {
-    return `${G.written(found)} (gives ${N.compact(gives, FIGURES)}, off by ${N.compact(error, FIGURES)})`;
+  function candidateText({ value: found, gives, error }, spread) {
+    return `${ClockRef.carried.printCandidate(found, spread)} (gives ${N.compact(gives, FIGURES)}, off by ${N.compact(error, FIGURES)})`;
   }
 
   /** Each step with the numbers put in. */
