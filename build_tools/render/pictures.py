@@ -131,7 +131,7 @@ def _rows(library: Library) -> list[Row]:
 def _sheet_links(name: str, view: View) -> str:
     """Where the same figure stands to be filled in."""
     blank, answers = (view.to(path) for path in _sheet_paths(name))
-    return f"[To fill in]({blank}), with [its answers]({answers})\n" if PICTURES[name].blank else ""
+    return f"[To fill in]({blank}), with [its answers]({answers})\n{{: .answers-link }}\n" if PICTURES[name].blank else ""
 
 
 def _sheet_paths(name: str) -> tuple[str, str]:
@@ -159,7 +159,7 @@ def _train_sheets(entry: Count, library: Library) -> dict[str, str]:
     here, there = View(library, blank), View(library, answers)
     return {
         blank: f'# A wheel train: name the arbors, count the teeth\n\n{drawn}\n<ul class="blanks">{lines}</ul>\n\n[Answers]({here.to(answers)})\n{{: .answers-link }}\n',
-        answers: f"# Answers: {escape(entry.name)}\n\n{drawn}\n{in_columns(told)}\n[With the names]({there.to(page_path(entry.ref))})\n",
+        answers: f"# Answers: {escape(entry.name)}\n\n{drawn}\n{in_columns(told)}\n[With the names]({there.to(page_path(entry.ref))})\n{{: .answers-link }}\n",
     }
 
 
@@ -201,5 +201,5 @@ GALLERY_COUNTS: tuple[str, ...] = ("count:eight-day-96-60-56", "count:strike-84-
 def _train(ref: str, view: View) -> str:
     entry = view.library[ref]
     blank, answers = (view.to(path) for path in _sheet_paths(entry.id))
-    links = f"[To fill in]({blank}), with [its answers]({answers})\n"
+    links = f"[To fill in]({blank}), with [its answers]({answers})\n{{: .answers-link }}\n"
     return f"## {escape(entry.name)}\n\n{plan_of(entry, view)}\n{elevation_of(entry, view)}\n{links}"

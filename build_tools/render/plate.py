@@ -25,7 +25,7 @@ def plate(entry: Plate, view: View) -> list[str]:
         named_figure(entry, view),
         f"{view.prose(entry.about)}\n",
         view.note(entry.basis),
-        f"[To fill in]({view.to(_blank_path(entry))}), with [its answers]({view.to(_answers_path(entry))})\n",
+        f"[To fill in]({view.to(_blank_path(entry))}), with [its answers]({view.to(_answers_path(entry))})\n{{: .answers-link }}\n",
         "## The parts\n\n" + in_columns("\n".join(f"{view.link(ref)}\n:   {view.plain_line(view.library[ref].definition)}\n" for ref in dict.fromkeys(part.of for part in entry.parts))),
         view.prose(entry.note) + "\n" if entry.note else "",
     ]
@@ -112,7 +112,7 @@ def blank_sheet(title: str, drawn: str, names: Sequence[Name], view: View, answe
 def answer_sheet(title: str, drawn: str, names: Sequence[Name], view: View, whole: str) -> str:
     """The same drawing with the word of each number; each `word` of the names is a reference."""
     rows = "\n".join(f"{number}. {view.link(name.word, name.says)}" for number, name in in_order(names))
-    return f"# Answers: {escape(title)}\n\n{figure(drawn, style='large')}\n{in_columns(rows)}\n[With the names]({view.to(whole)})\n"
+    return f"# Answers: {escape(title)}\n\n{figure(drawn, style='large')}\n{in_columns(rows)}\n[With the names]({view.to(whole)})\n{{: .answers-link }}\n"
 
 
 def plate_list(entries: Sequence[Plate], view: View) -> str:
