@@ -5,7 +5,7 @@ the blank is solved for; with everything given, the answer says whether it agree
 """
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
@@ -46,10 +46,17 @@ class Answer:
 
 
 def answer(calculation: Calculation, typed: Mapping[str, str], library: Library) -> Answer:
-    """Answers from texts by field name. Raises GivenError for a wrong field, NoAnswer when nothing answers."""
+    """Answers from texts by field name. Raises GivenError for all fields that are wrong, NoAnswer when nothing answers."""
     calculation = resolved(calculation, library)
-    _check_names(calculation, typed)
+    _check_names(calculation, typed)  # alone: a field that seems missing may be the one whose name is misspelt
     typed = _blanks_left(calculation, typed)
+    try:
+        return _answer(calculation, typed, library)
+    except GivenError as error:
+        raise _with_others(error, calculation, typed, units_of(library)) from None
+
+
+def _answer(calculation: Calculation, typed: Mapping[str, str], library: Library) -> Answer:
     units = units_of(library)
     wanted = {
         step.name: _read_wanted(calculation, step.name, typed[step.name], units)
@@ -60,11 +67,41 @@ def answer(calculation: Calculation, typed: Mapping[str, str], library: Library)
         inputs = read_all(calculation, typed, library)
         return _worked(calculation, inputs, wanted, library, halves(calculation, typed, inputs, units))
     if not wanted:
-        return _missing(calculation, blanks, typed, units)
+        alone = len(blanks) == 1 and not calculation.procedure
+        raise _missing(blanks[0], typed, units, f"; to solve for it give a result too ({', '.join(result.name for result in calculation.results)})" if alone else "")
     if len(blanks) > 1:
         labels = [blank.label for blank in blanks]
         raise GivenError(blanks[1].name, f"{', '.join(labels[:-1])} and {labels[-1]} are {'both' if len(blanks) == 2 else 'all'} open; give all but one, and that one is solved for")
     return _solve(calculation, blanks[0], typed, wanted, library)
+
+
+def _with_others(error: GivenError, calculation: Calculation, typed: Mapping[str, str], units: Units) -> GivenError:
+    """The error, and behind it those of every other field that is wrong, in the order of the form."""
+    solving = any(typed.get(step.name, "").strip() for step in calculation.steps)
+    wrong = {error.field: error} | {each.field: each for each in _wrong(calculation, typed, solving, units) if each.field != error.field}
+    order = [part.name for part in (*calculation.inputs, *calculation.steps)]
+    first, *others = sorted(wrong.values(), key=lambda each: order.index(each.field))
+    return GivenError(first.field, first.sentence, tuple(others))
+
+
+def _wrong(calculation: Calculation, typed: Mapping[str, str], solving: bool, units: Units) -> Iterator[GivenError]:
+    """What is wrong with each field by itself; one without a value is wrong where nothing is solved for."""
+    missing = [] if solving else blank_fields(calculation, typed, solving)
+    for each in calculation.inputs:
+        text = typed.get(each.name, "").strip()
+        try:
+            if each in missing:
+                yield _missing(each, typed, units)
+            elif text and not (each.type in WITH_SIGN and UNKNOWN in text):
+                read_given(each, text, units)
+        except GivenError as error:
+            yield error
+    for step in calculation.steps:
+        try:
+            if typed.get(step.name, "").strip():
+                _read_wanted(calculation, step.name, typed[step.name], units)
+        except GivenError as error:
+            yield error
 
 
 def _check_names(calculation: Calculation, typed: Mapping[str, str]) -> None:
@@ -98,12 +135,9 @@ def blank_fields(calculation: Calculation, typed: Mapping[str, str], solving: bo
     return [each for each in calculation.inputs if each.name in typed and not texts[each.name]]
 
 
-def _missing(calculation: Calculation, blanks: list[Input], typed: Mapping[str, str], units: Units) -> Answer:
-    first = blanks[0]
-    results = ", ".join(result.name for result in calculation.results)
-    what = "has a ? in it" if typed.get(first.name, "").strip() else "is missing"
-    further = "" if calculation.procedure else f"; to solve for it give a result too ({results})"
-    raise GivenError(first.name, f"{first.label} {what}; accepted: {accepted(first, units)}{further}")
+def _missing(blank: Input, typed: Mapping[str, str], units: Units, further: str = "") -> GivenError:
+    what = "has a ? in it" if typed.get(blank.name, "").strip() else "is missing"
+    return GivenError(blank.name, f"{blank.label} {what}; accepted: {accepted(blank, units)}{further}")
 
 
 def _read_wanted(calculation: Calculation, name: str, text: str, units: Units) -> Figure:

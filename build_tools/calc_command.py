@@ -64,10 +64,12 @@ def _answer(calculation: Calculation, typed: dict[str, str], library: Library, a
 
 
 def _complain(error: Exception, status: int, as_json: bool) -> int:
-    line = " ".join(str(error).split())
+    """Says what is wrong, a line for each field; as JSON the first, and all of them in `errors`."""
+    each = [{"error": " ".join(str(one).split()), "field": getattr(one, "field", None)} for one in (error, *getattr(error, "others", ()))]
     if as_json:
-        print(_dumped({"error": line, "field": getattr(error, "field", None)}))
-    print(f"calc: {line}", file=sys.stderr)
+        print(_dumped({**each[0], "errors": each}))
+    for one in each:
+        print(f"calc: {one['error']}", file=sys.stderr)
     return status
 
 

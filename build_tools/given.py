@@ -30,16 +30,18 @@ _LIST_OF_COMMAS = re.compile(r"[^,;\s]+(?:,[^,;\s]+){2,}")
 _THOUSANDS = re.compile(r"[+-]?\d{1,3}(?:,\d{3})+")
 _SIDE = r"\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*"
 _ALL_OVER_ALL = re.compile(f"{_SIDE}[/:]{_SIDE}")
+_BETWEEN_MESHES = re.compile(r"(?:[\s,;·]|\band\b|(?<=[\d?\s])[xX×*](?=[\s\d?]))+")
 _MESH = re.compile(r"(\d+|\?)\s*[/:]\s*(\d+|\?)")
 
 
 class GivenError(ValueError):
-    """One sentence about one field: what is wrong and what is accepted."""
+    """One sentence about one field: what is wrong and what is accepted; `others` speak of further fields."""
 
-    def __init__(self, field: str, sentence: str) -> None:
+    def __init__(self, field: str, sentence: str, others: tuple[GivenError, ...] = ()) -> None:
         super().__init__(f"{field}: {sentence}")
         self.field = field
         self.sentence = sentence
+        self.others = others
 
 
 @dataclass(frozen=True)
@@ -104,7 +106,7 @@ def within(field: Input, value: Number, units: Units) -> Number:
 
 def read_train(text: str, unknown: int = 0) -> Train:
     """Reads "84/7 78/7", driver over driven; a "?" stands for `unknown` when that is given. Raises NumberError."""
-    pieces = _paired(text) or [piece for piece in re.split(r"(?:[\s,;×·*x]|and)+", re.sub(r"\s*([/:])\s*", r"\1", text)) if piece]
+    pieces = _paired(text) or [piece for piece in _BETWEEN_MESHES.split(re.sub(r"\s*([/:])\s*", r"\1", text)) if piece]
     if not pieces:
         raise NumberError("write at least one wheel and the pinion it drives, such as 84/7")
     if len(pieces) > MOST_MESHES:
@@ -122,7 +124,7 @@ def _paired(text: str) -> list[str]:
 def _mesh(piece: str, unknown: int) -> Mesh:
     match = _MESH.fullmatch(piece)
     if not match:
-        raise NumberError(f"'{piece[:40]}' is not a wheel and its pinion: write driver/driven, such as 84/7")
+        raise NumberError(f"'{piece[:40]}' is not a wheel over the pinion that it drives")
     if not unknown and UNKNOWN in piece:
         raise NumberError(f"'{piece}' leaves a count open")
     driver, driven = (unknown if count == UNKNOWN else int(count[:9]) for count in match.groups())

@@ -67,8 +67,7 @@ USAGE = {
     "": "which calculation",
     "beat-per-hour": "did you mean beats-per-hour?",
     "xyzzy": "calc --list says what there is",
-    "beats-per-hour": "meshes: ",
-    "beats-per-hour meshes=": "84/7 78/7",
+
     "beats-per-hour 'meshes=84/7' escap_teeth=3": "did you mean escape_teeth?",
     "beats-per-hour meshes=84/7 escape_teeth=30 escape_teeth=31": "given twice",
     "beats-per-hour meshes=84/7 escape_teeth=-30": "escape_teeth: -30 is too small; accepted: a whole number from 2 to 400",
@@ -81,7 +80,8 @@ USAGE = {
     "beats-per-hour meshes=84/0 escape_teeth=30": "a pinion of 0 leaves can't be driven",
     "beats-per-hour meshes=84/1 escape_teeth=30": "a pinion of one leaf",
     "beats-per-hour meshes=0/7 escape_teeth=30": "drives nothing",
-    "beats-per-hour meshes=84 escape_teeth=30": "write driver/driven",
+    "beats-per-hour meshes=84 escape_teeth=30": "'84' is not a wheel over the pinion that it drives; accepted: driver/driven for each mesh, such as 84/7 78/7",
+    "beats-per-hour meshes=84/x escape_teeth=30": "'84/x' is not a wheel over",
     "beats-per-hour meshes=84/7 escape_teeth= hours_per_turn= ": "escape_teeth: ",
     "beats-per-hour meshes=?/? escape_teeth=30 beats=7200": "write ? once",
     "beats-per-hour escape_teeth=30 beats=7200": "a whole train can't be solved for",
@@ -133,6 +133,29 @@ def test_what_cannot_be_used_is_one_line_and_status_2(arguments: str, says: str,
     status, out, err = calc(capsys, *shlex.split(arguments))
     assert (status, out) == (2, "") and says in err
     assert len(err.strip().splitlines()) == 1 and "Traceback" not in err
+
+
+EACH_FIELD = {  # what is typed, and the fields that are named, each on its line
+    "beats-per-hour": ["meshes", "escape_teeth"],
+    "beats-per-hour meshes=": ["meshes", "escape_teeth"],
+    "beats-per-hour 'meshes=84/7 78' escape_teeth=30,5 hours_per_turn=0": ["meshes", "escape_teeth", "hours_per_turn"],
+    "beats-per-hour 'meshes=84/7 78' escape_teeth= beats=7200": ["meshes"],
+    "beats-per-hour meshes=84/7 beats=many escape_teeth=1": ["escape_teeth", "beats"],
+    "rating-nut pitch=0 'length=5 kg' error=x per_turn=?": ["pitch", "length", "error"],
+    "rate-from-readings 'days=0 1 ? ?' errors=x": ["days", "errors"],
+}
+
+
+@pytest.mark.parametrize(("arguments", "fields"), EACH_FIELD.items())
+def test_every_wrong_field_is_named_at_once(arguments: str, fields: list[str], capsys: pytest.CaptureFixture[str], scripts: Page) -> None:
+    status, out, err = calc(capsys, *shlex.split(arguments), "--json")
+    told = json.loads(out)["errors"]
+    assert status == 2 and [each["field"] for each in told] == fields
+    assert err.splitlines() == [f"calc: {each['error']}" for each in told]
+    sum_id, *given = shlex.split(arguments)
+    typed = {field.name: "" for field in read_once()[0][f"calculation:{sum_id}"].inputs} | dict(each.split("=") for each in given)
+    theirs = scripts.run("(() => { try { return ClockRef.answer.answer(ClockRef.calculations[data[0]], data[1]); } catch (error) { return [error, ...error.others].map(each => [each.field, each.message]); } })()", [sum_id, typed])
+    assert [f"{field}: {sentence}" for field, sentence in theirs] == [each["error"].partition("; to solve for it")[0] for each in told]
 
 
 @pytest.mark.parametrize("arguments", ["rating-nut pitch=1 length=200 per_turn=216 divisions=", "moon-error meshes=1/59 period=29.5 lunation="])

@@ -104,11 +104,49 @@
 
   const agrees = (figure, value) => S.le(S.abs(S.sub(N.settled(value), N.settled(figure.value))), figure.allowed);
 
-  /** Answers from texts by field name. Throws GivenError for a wrong field, NoAnswer when nothing answers. */
+  /** Answers from texts by field name. Throws GivenError for all fields that are wrong, NoAnswer when nothing answers. */
   function answer(calculation, typed) {
     typed = blanksLeft(calculation, typed);
+    try {
+      return answerTo(calculation, typed);
+    } catch (error) {
+      throw error instanceof G.GivenError ? withOthers(error, calculation, typed) : error;
+    }
+  }
+
+  /** The error, and behind it those of every other field that is wrong, in the order of the form. */
+  function withOthers(error, calculation, typed) {
+    const found = [...calculation.inputs.map((field) => wrongInput(calculation, field, typed)), ...calculation.steps.map((step) => wrongResult(step, typed))];
+    const names = [...calculation.inputs, ...calculation.steps].map((part) => part.name);
+    const [first, ...others] = names.map((name, place) => (name === error.field ? error : found[place])).filter(Boolean);
+    first.others = others;
+    return first;
+  }
+
+  /** What is wrong with a field by itself; one without a value is wrong where nothing is solved for. */
+  function wrongInput(calculation, field, typed) {
+    const text = trimmed(typed, field.name), solving = calculation.steps.some((step) => trimmed(typed, step.name));
+    if (!solving && blankFields(calculation, typed, false).includes(field)) return missing(calculation, field, typed);
+    const open = ClockRef.solve.WITH_SIGN.includes(field.type) && text.includes("?");
+    return text && !open ? refusal(() => G.readGiven(field, text)) : null;
+  }
+
+  const wrongResult = (step, typed) => (trimmed(typed, step.name) ? refusal(() => readWanted(step, typed[step.name])) : null);
+
+  /** The sentence with which a field is refused; null when it is read. */
+  function refusal(read) {
+    try {
+      read();
+      return null;
+    } catch (error) {
+      if (error instanceof G.GivenError) return error;
+      throw error;
+    }
+  }
+
+  function answerTo(calculation, typed) {
     const wanted = {};
-    for (const step of calculation.steps) if (trimmed(typed, step.name)) wanted[step.name] = readWanted(calculation, step, typed[step.name]);
+    for (const step of calculation.steps) if (trimmed(typed, step.name)) wanted[step.name] = readWanted(step, typed[step.name]);
     const solving = Object.keys(wanted).length > 0;
     const blanks = blankFields(calculation, typed, solving);
     if (!blanks.length) {
@@ -142,7 +180,7 @@
     return new G.GivenError(field.name, `${field.label} ${what}; accepted: ${G.accepted(field)}`);
   }
 
-  function readWanted(calculation, step, text) {
+  function readWanted(step, text) {
     try {
       return readFigure(text, step.unit);
     } catch (error) {

@@ -128,12 +128,13 @@
       this.part(`#error-${blank}`).before(note);
     }
 
-    /** The sentence beside the field that it speaks of; a field that is only still empty is left in peace until one asks. */
+    /** A sentence beside each field that is wrong; one that is only still empty is left in peace until one asks. */
     fail(error) {
-      const empty = error instanceof G.GivenError && !this.field(error.field).value.trim();
-      const place = error instanceof G.GivenError && this.part(`#error-${error.field}`);
-      if (place && (!empty || this.touched)) this.complain(place, error.message);
-      this.output.innerHTML = place ? "" : `<p>${W.escape(error.message)}.</p>`;
+      const each = error instanceof G.GivenError ? [error, ...error.others] : [];
+      for (const { field, message } of each) {
+        if (this.touched || this.field(field).value.trim()) this.complain(this.part(`#error-${field}`), message);
+      }
+      this.output.innerHTML = each.length ? "" : `<p>${W.escape(error.message)}.</p>`;
     }
 
     complain(place, text) {

@@ -3,6 +3,7 @@
   "use strict";
   const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums;
   const ALL_OVER_ALL = /^\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*[/:]\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*$/;
+  const BETWEEN_MESHES = /(?:[\s,;·]|\band\b|(?<=[\d?\s])[xX×*](?=[\s\d?]))+/;
   const MOST_MESHES = 12, MOST_TEETH = 2000, MOST_VALUES = 200;
   const VULGAR = "½¼¾⅓⅔⅛⅜⅝⅞";
   const NUMBER = `[+\\-\\u2212]?\\s*(?:\\d+[ -]\\d+ ?/ ?\\d+(?![A-Za-z])|\\d+ ?/ ?\\d+|\\d{1,3}(?: \\d{3})+(?:[.,·]\\d+)?|[\\d.,·]+(?:[eE][+\\-]?\\d+)?\\s?[${VULGAR}]?|[${VULGAR}])`;
@@ -20,6 +21,7 @@
     constructor(field, sentence) {
       super(sentence);
       this.field = field;
+      this.others = []; // the same for further fields
     }
   }
 
@@ -116,7 +118,7 @@
 
   /** Reads "84/7 78/7", driver over driven; a "?" stands for `unknown` when that is given. */
   function readTrain(text, unknown = 0) {
-    const pieces = pairedMeshes(text) || text.replace(/\s*([/:])\s*/g, "$1").split(/(?:[\s,;×·*x]|and)+/).filter(Boolean);
+    const pieces = pairedMeshes(text) || text.replace(/\s*([/:])\s*/g, "$1").split(BETWEEN_MESHES).filter(Boolean);
     if (!pieces.length) throw new N.NumberError("write at least one wheel and the pinion it drives, such as 84/7");
     if (pieces.length > MOST_MESHES) throw new N.NumberError(`a train of ${pieces.length} meshes is too long: ${MOST_MESHES} are the most`);
     return pieces.map((piece) => readMesh(piece, unknown));
@@ -124,7 +126,7 @@
 
   function readMesh(piece, unknown) {
     const match = /^(\d+|\?)\s*[/:]\s*(\d+|\?)$/.exec(piece);
-    if (!match) throw new N.NumberError(`'${piece.slice(0, 40)}' is not a wheel and its pinion: write driver/driven, such as 84/7`);
+    if (!match) throw new N.NumberError(`'${piece.slice(0, 40)}' is not a wheel over the pinion that it drives`);
     if (!unknown && piece.includes("?")) throw new N.NumberError(`'${piece}' leaves a count open`);
     const [driver, driven] = [match[1], match[2]].map((count) => (count === "?" ? unknown : Number(count.slice(0, 9))));
     if (Math.max(driver, driven) > MOST_TEETH) throw new N.NumberError(`'${piece.slice(0, 40)}' has too many teeth: ${MOST_TEETH} are the most`);

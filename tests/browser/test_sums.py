@@ -80,9 +80,9 @@ def ask(sum_id: str, case: Case) -> dict[str, object]:
 
 def expected(told: dict[str, object]) -> list[list[str]] | str:
     """The figures row by row, with those in other units beside them; or the sentence that says why there are none."""
-    if "error" in told:
-        sentence = str(told["error"]).partition("; to solve for it")[0]  # which the form itself explains
-        return sentence.removeprefix(f"{told['field']}: ") if told.get("field") else sentence
+    if "errors" in told:
+        sentences = [str(each["error"]).partition("; to solve for it")[0].removeprefix(f"{each['field']}: ") for each in told["errors"]]
+        return ". ".join(sentences)  # how to solve for it the form itself explains
     rows = [[result["shown"], *result["also"].values()] for result in told["results"].values()]
     solved = [[given["shown"]] for given in told["inputs"].values() if given["solved"]]
     return solved + rows
@@ -158,6 +158,18 @@ def test_a_field_left_empty_is_found_and_said_to_be(phone: Visit) -> None:
     expect(page.locator("form.sum p.found")).to_have_text("Left empty; worked out: 33")
     expect(page.locator("form.sum .answer .found")).to_contain_text("found for the field left empty")
     expect(page.locator("form.sum details.known")).to_have_attribute("open", "")
+
+
+def test_each_wrong_field_has_its_sentence_at_once(phone: Visit) -> None:
+    page = phone.open("calculations/beats-per-hour/")
+    page.locator("[name='meshes']").fill("84/7 78")
+    page.locator("[name='hours_per_turn']").fill("never")
+    expect(page.locator("#error-meshes")).to_contain_text("'78' is not a wheel over")
+    expect(page.locator("#error-hours_per_turn")).to_contain_text("'never' is not a number")
+    expect(page.locator("#error-escape_teeth")).to_be_hidden()  # only still empty
+    page.get_by_role("button", name="Work it out").tap()
+    expect(page.locator("#error-escape_teeth")).to_contain_text("is missing; accepted: a whole number from 2 to 400")
+    expect(page.locator("[name='meshes']")).to_be_focused()
 
 
 def test_what_is_wrong_stands_beside_its_field_which_gets_the_focus(phone: Visit) -> None:
