@@ -5,9 +5,10 @@ the blank is solved for; with everything given, the answer says whether it agree
 """
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
+from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from build_tools.calculate import Outcome, evaluate, read_all, resolved, result_by, typed_or_default, unit_of, units_of, work_steps
@@ -32,13 +33,18 @@ class NoAnswer(ValueError):
 
 @dataclass(frozen=True)
 class Answer:
-    """The inputs used, what they give, the field solved for (or "") and how far off that may be, and whether given results agree."""
+    """The inputs used, what they give, the field solved for (or ""), whether given results agree, and on demand how far off what was solved for may be."""
     inputs: Mapping[str, Value]
     outcome: Outcome
     blank: str = ""
     solved: Solved | None = None
     agreement: Mapping[str, bool] = field(default_factory=dict)
-    spread: Number = 0
+    doubt: Callable[[], Number] = int
+
+    @cached_property
+    def spread(self) -> Number:
+        """How far off the value may be that was solved for; 0 where nothing was."""
+        return self.doubt()
 
     def written(self, name: str) -> str:
         """An input as it is printed: what was typed in full, what was solved for as far as the figures typed carry."""
@@ -65,7 +71,7 @@ def _answer(calculation: Calculation, typed: Mapping[str, str], library: Library
     blanks = blank_fields(calculation, typed, bool(wanted))
     if not blanks:
         inputs = read_all(calculation, typed, library)
-        return _worked(calculation, inputs, wanted, library, halves(calculation, typed, inputs, units))
+        return _worked(calculation, inputs, wanted, library, lambda: halves(calculation, typed, inputs, units))
     if not wanted:
         alone = len(blanks) == 1 and not calculation.procedure
         raise _missing(blanks[0], typed, units, f"; to solve for it give a result too ({', '.join(result.name for result in calculation.results)})" if alone else "")
@@ -148,9 +154,9 @@ def _read_wanted(calculation: Calculation, name: str, text: str, units: Units) -
         raise GivenError(name, f"{error}; accepted: a number {units.symbol(unit)}".rstrip()) from None
 
 
-def _worked(calculation: Calculation, inputs: Mapping[str, Value], wanted: Mapping[str, Figure], library: Library, halved: Halves) -> Answer:
+def _worked(calculation: Calculation, inputs: Mapping[str, Value], wanted: Mapping[str, Figure], library: Library, halved: Callable[[], Halves]) -> Answer:
     try:
-        outcome = evaluate(calculation, inputs, library, spreads(calculation, inputs, halved))
+        outcome = evaluate(calculation, inputs, library, lambda: spreads(calculation, inputs, halved()))
     except NumberError as error:
         raise NoAnswer(str(error)) from None
     return Answer(inputs, outcome, agreement={name: each.agrees(outcome.values[name]) for name, each in wanted.items()})
@@ -168,10 +174,16 @@ def _solve(calculation: Calculation, blank: Input, typed: Mapping[str, str], wan
         raise NoAnswer(f"{blank.label}: no value within its range can be worked out")
     solved = _agreeing(calculation, known, unknown, solved, wanted)
     inputs = {each.name: unknown.whole(solved.best.value) if each is blank else known[each.name] for each in calculation.inputs}
-    halved = halves(calculation, typed, inputs, units)
-    spread = found_spread(calculation, inputs, blank, wanted, halved) if blank.type == "number" else 0
-    worked = _worked(calculation, inputs, wanted, library, {**halved, **({blank.name: spread} if spread else {})})
-    return replace(worked, blank=blank.name, solved=solved, spread=spread)
+
+    @cache
+    def doubt() -> Number:
+        return found_spread(calculation, inputs, blank, wanted, halves(calculation, typed, inputs, units)) if blank.type == "number" else 0
+
+    def halved() -> Halves:
+        known_halves = halves(calculation, typed, inputs, units)
+        return {**known_halves, blank.name: doubt()} if doubt() else known_halves
+
+    return replace(_worked(calculation, inputs, wanted, library, halved), blank=blank.name, solved=solved, doubt=doubt)
 
 
 def _searched(calculation: Calculation, known: Mapping[str, Value], unknown: OpenField, wanted: Mapping[str, Figure]) -> Solved:

@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from build_tools.model_parts import Input, Result, Step
 
 CONSTANT = "constant:"
-EXACT: Mapping[str, Number] = {}
 
 
 @dataclass(frozen=True)
@@ -39,11 +38,16 @@ class Line:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What a calculation gives: values in the units of the entry, results as they are printed, and the working on demand."""
+    """What a calculation gives: values in the units of the entry; on demand the results as they are printed, and the working."""
     values: Mapping[str, Value]
-    results: Mapping[str, Printed]
     tables: Mapping[str, tuple[tuple[str, ...], ...]]
+    printing: Callable[[], Mapping[str, Printed]]
     working: Callable[[], tuple[Line, ...]]
+
+    @cached_property
+    def results(self) -> Mapping[str, Printed]:
+        """The results as they are printed, with their units, by name."""
+        return self.printing()
 
     @cached_property
     def shown(self) -> Mapping[str, str]:
@@ -222,14 +226,19 @@ def work_procedure(calculation: Calculation, inputs: Mapping[str, Value], librar
     return names | {name: value for name, value in found.items() if value is not None}
 
 
-def evaluate(calculation: Calculation, inputs: Mapping[str, Value], library: Library, spread: Mapping[str, Number] = EXACT) -> Outcome:
-    """Works the entry out from the values of its inputs, of which each result may be off by its `spread`; raises NumberError when it can't be."""
+def evaluate(calculation: Calculation, inputs: Mapping[str, Value], library: Library, spreads: Callable[[], Mapping[str, Number]] = dict) -> Outcome:
+    """Works the entry out from the values of its inputs; `spreads` tells how far each result may be off. Raises NumberError when it can't be."""
     units = units_of(library)
     values = work_procedure(calculation, inputs, library) if calculation.procedure else work_steps(calculation, inputs)
     scalars = [result for result in calculation.results if not result.columns and (result.name in values or not calculation.procedure)]
+
+    def printing() -> dict[str, Printed]:
+        off = spreads()
+        return {each.name: printed(each, values[each.name], unit_of(calculation, each.name), units, off.get(each.name, 0)) for each in scalars}
+
     return Outcome(
         values=values,
-        results={each.name: printed(each, values[each.name], unit_of(calculation, each.name), units, spread.get(each.name, 0)) for each in scalars},
+        printing=printing,
         tables={result.name: _table(result, values[result.name]) for result in calculation.results if result.columns and result.name in values},
         working=lambda: tuple(_line(step, values, units) for step in calculation.steps),
     )
