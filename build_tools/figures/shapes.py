@@ -5,10 +5,10 @@ import math
 from collections.abc import Callable, Sequence
 
 from build_tools.figures.count_wheel import HOURS, outline
-from build_tools.figures.svg import Point, arc, circle, line, number, path, polar, rectangle, ring
+from build_tools.figures.svg import Point, arc, circle, line, number, path, polar, rectangle, ring, text
 
 HOLLOW, SLOT = 0.86, 3.2  # disc of a stopwork's finger as a part of its reach; half the width of a slot in px
-STYLES = {"thin": "thin", "thick": "thick", "broken": "broken", "deep": "deep"}
+STYLES = {"thin": "thin", "thick": "thick", "broken": "broken", "deep": "deep", "solid": "solid"}
 
 
 def shape(words: str) -> str:
@@ -16,6 +16,8 @@ def shape(words: str) -> str:
     first, *rest = words.split()
     style = STYLES.get(first, "")
     name, values = (rest[0], rest[1:]) if style else (first, rest)
+    if name == "word":  # as it stands on a dial; its middle is given
+        return text((float(values[0]), float(values[1])), values[2])
     return _SHAPES[name]([float(value) for value in values], style)
 
 
