@@ -62,6 +62,26 @@ def test_height_is_the_same_on_the_page(scripts: Page) -> None:
         assert float(found) == pytest.approx(special.epicycloid(*map(Fraction, call)), rel=1e-11)
 
 
+def _still_pushes(teeth: int, leaves: int) -> bool:
+    """By another way: one tooth past the line of centres, the place of contact lies not beyond the middle of the tooth."""
+    wheel, rolling, rolled = teeth / 2, leaves / 4, 4 * math.pi / leaves
+    return math.atan2(rolling * math.sin(rolled), wheel + rolling - rolling * math.cos(rolled)) >= 3 * math.pi / (2 * teeth)
+
+
+@pytest.mark.parametrize("teeth", [6, 7, 8, 9, 11, 24, 31, 32, 54, 55, 60, 96, 144, 381, 382, 2000])
+def test_fewest_leaves_after_the_line_of_centres(teeth: int, scripts: Page) -> None:
+    found = special.fewest_leaves(Fraction(teeth))
+    assert found == next(leaves for leaves in range(8, 200) if _still_pushes(teeth, leaves))
+    assert theirs(scripts, "fewest_leaves", [[str(teeth)]]) == [str(found)]
+
+
+def test_five_teeth_drive_nothing_after_the_line(scripts: Page) -> None:
+    assert not _still_pushes(5, 100_000)
+    with pytest.raises(NumberError, match="fewer than six"):
+        special.fewest_leaves(Fraction(5))
+    assert "fewer than six" in str(theirs(scripts, "fewest_leaves", [["5"]]))
+
+
 def _readings(seed: int) -> tuple[list[str], list[str]]:
     chance = random.Random(seed)
     count = chance.randint(3, 40)

@@ -277,6 +277,6 @@ FUNCTIONS: dict[str, Callable[..., Value]] = {
     "radians": _real(lambda degrees: degrees * (math.pi / 180), ""), "degrees": _real(lambda radians: radians * (180 / math.pi), ""),
     "exp": _real(math.exp, ""), "log": _real(math.log, "a logarithm wants a number above 0"),
     "len": lambda values: Fraction(len(values)), "ratio": ratio, "spread": spread, "lcm": _whole(math.lcm), "gcd": _whole(math.gcd),
-    "agm": special.agm, "epicycloid": special.epicycloid, "slope": special.slope, "slope_error": special.slope_error,
-    "nth": special.nth, "day_number": special.day_number,
+    "agm": special.agm, "epicycloid": special.epicycloid, "fewest_leaves": special.fewest_leaves,
+    "slope": special.slope, "slope_error": special.slope_error, "nth": special.nth, "day_number": special.day_number,
 }

@@ -19,7 +19,7 @@ _STRENGTH = {"+": 1, "-": 1, "*": 2, "%": 2, "/": 3, "**": 4}
 _SIGNS = {"+": "+", "-": "−", "*": "×", "<": "&lt;", "<=": "≤", "==": "=", "!=": "≠", ">": "&gt;", ">=": "≥"}
 _FUNCTION_WORDS = {
     "asin": "arcsin", "acos": "arccos", "atan": "arctan", "atan2": "arctan", "log": "ln", "len": "number of", "spread": "spread of sums in",
-    "agm": "mean of", "epicycloid": "height of tooth", "slope": "slope of", "slope_error": "error of slope of", "nth": "one of", "day_number": "day number of",
+    "agm": "mean of", "epicycloid": "height of tooth", "fewest_leaves": "fewest leaves for", "slope": "slope of", "slope_error": "error of slope of", "nth": "one of", "day_number": "day number of",
 }
 
 

@@ -9,12 +9,16 @@ import re
 from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
+from itertools import count
 
 from build_tools.number import Number, NumberError, as_float, bounded, settled
 
 HALVINGS = 60
 """Enough to come as near to a tooth's point as a float can."""
 LONGEST_MEAN = 60
+LEAST_DRIVER = 6
+FEWEST_TRIED = 4
+"""Leaves with which the search begins; a rack drives no fewer than ten after the line of centres alone."""
 FROM_YEAR_ONE_TO_JULIAN = 1721425
 """Julian day number at noon of the day before 1 January of the year 1, Gregorian."""
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
@@ -41,6 +45,24 @@ def epicycloid(teeth: Number, leaves: Number) -> float:
     wheel, rolling = as_float(teeth) / 2, as_float(leaves) / 4
     if wheel <= 0 or rolling <= 0:
         raise NumberError("a wheel and a pinion have at least one tooth each")
+    rolled = _rolled_to_point(wheel, rolling)
+    return math.hypot(rolling * math.sin(rolled), wheel + rolling - rolling * math.cos(rolled)) - wheel
+
+
+def fewest_leaves(teeth: Number) -> Fraction:
+    """The fewest leaves of a pinion that a wheel of `teeth` drives after the line of centres alone, with the teeth of `epicycloid`.
+
+    The point of one tooth must still push when the next tooth reaches the line. Raises NumberError below six teeth, which
+    drive not even a rack so.
+    """
+    wheel = as_float(teeth) / 2
+    if wheel < LEAST_DRIVER / 2:
+        raise NumberError("a wheel of fewer than six teeth drives nothing after the line of centres alone")
+    return Fraction(next(leaves for leaves in count(FEWEST_TRIED) if leaves * _rolled_to_point(wheel, leaves / 4) >= 4 * math.pi))
+
+
+def _rolled_to_point(wheel: float, rolling: float) -> float:
+    """How far the rolling circle turns from the foot of the tooth to its point, in radians."""
     half_tooth = math.pi / (4 * wheel)
     least, most = 0.0, math.pi
     for _ in range(HALVINGS):
@@ -49,7 +71,7 @@ def epicycloid(teeth: Number, leaves: Number) -> float:
             least = middle
         else:
             most = middle
-    return math.hypot(rolling * math.sin(least), wheel + rolling - rolling * math.cos(least)) - wheel
+    return least
 
 
 def _swept(rolled: float, wheel: float, rolling: float) -> float:

@@ -9,7 +9,7 @@ FUNCTIONS: dict[str, tuple[int, int]] = {
     "sqrt": (1, 1), "cbrt": (1, 1), "root": (2, 2), "sin": (1, 1), "cos": (1, 1), "tan": (1, 1),
     "asin": (1, 1), "acos": (1, 1), "atan": (1, 1), "atan2": (2, 2), "radians": (1, 1), "degrees": (1, 1),
     "exp": (1, 1), "log": (1, 1), "len": (1, 1), "ratio": (1, 1), "lcm": (2, 2), "gcd": (2, 2), "spread": (1, 1),
-    "agm": (2, 2), "epicycloid": (2, 2), "slope": (2, 2), "slope_error": (2, 2), "nth": (2, 2), "day_number": (1, 1),
+    "agm": (2, 2), "epicycloid": (2, 2), "fewest_leaves": (1, 1), "slope": (2, 2), "slope_error": (2, 2), "nth": (2, 2), "day_number": (1, 1),
 }
 """Function name → least and most arguments. `sum` and `product` stand apart: they run over a list."""
 OVER = ("sum", "product")

@@ -2,7 +2,7 @@
 (function (root) {
   "use strict";
   const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums;
-  const HALVINGS = 60, LONGEST_MEAN = 60, FROM_YEAR_ONE_TO_JULIAN = 1721425, DAY_MS = 86400000;
+  const HALVINGS = 60, LONGEST_MEAN = 60, LEAST_DRIVER = 6, FEWEST_TRIED = 4, FROM_YEAR_ONE_TO_JULIAN = 1721425, DAY_MS = 86400000;
 
   /** The arithmetic-geometric mean of two positive numbers. */
   function agm(first, second) {
@@ -16,15 +16,29 @@
   function epicycloid(teeth, leaves) {
     const wheel = N.toFloat(teeth) / 2, rolling = N.toFloat(leaves) / 4;
     if (wheel <= 0 || rolling <= 0) throw new N.NumberError("a wheel and a pinion have at least one tooth each");
-    const across = (rolled) => wheel + rolling - rolling * Math.cos(rolled);
-    const swept = (rolled) => (rolling * rolled) / wheel - Math.atan2(rolling * Math.sin(rolled), across(rolled));
+    const rolled = rolledToPoint(wheel, rolling);
+    return Math.hypot(rolling * Math.sin(rolled), wheel + rolling - rolling * Math.cos(rolled)) - wheel;
+  }
+
+  /** The fewest leaves of a pinion that a wheel drives after the line of centres alone. */
+  function fewestLeaves(teeth) {
+    const wheel = N.toFloat(teeth) / 2;
+    let leaves = FEWEST_TRIED;
+    if (wheel < LEAST_DRIVER / 2) throw new N.NumberError("a wheel of fewer than six teeth drives nothing after the line of centres alone");
+    while (leaves * rolledToPoint(wheel, leaves / 4) < 4 * Math.PI) leaves += 1;
+    return S.whole(leaves);
+  }
+
+  /** How far the rolling circle turns from the foot of the tooth to its point. */
+  function rolledToPoint(wheel, rolling) {
+    const swept = (rolled) => (rolling * rolled) / wheel - Math.atan2(rolling * Math.sin(rolled), wheel + rolling - rolling * Math.cos(rolled));
     let least = 0, most = Math.PI;
     for (let round = 0; round < HALVINGS; round += 1) {
       const middle = (least + most) / 2;
       if (swept(middle) < Math.PI / (4 * wheel)) least = middle;
       else most = middle;
     }
-    return Math.hypot(rolling * Math.sin(least), across(least)) - wheel;
+    return least;
   }
 
   /** Slope, sum of squares across, and sum of squared residues. */
@@ -71,5 +85,5 @@
     return S.whole(sinceYearOne + 1 + FROM_YEAR_ONE_TO_JULIAN);
   }
 
-  Object.assign(S, { agm, epicycloid, slope: (across, up) => N.bounded(sums(across, up).steepness), slope_error: slopeError, nth, day_number: dayNumber, isoDate });
+  Object.assign(S, { agm, epicycloid, fewest_leaves: fewestLeaves, slope: (across, up) => N.bounded(sums(across, up).steepness), slope_error: slopeError, nth, day_number: dayNumber, isoDate });
 })(typeof window === "undefined" ? globalThis : window);
