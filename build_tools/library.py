@@ -173,7 +173,7 @@ def _stray(path: Path, root: Path) -> Problem | None:
     if len(inside.parts) == 2 and inside.parts[0] in KIND_OF_FOLDER and path.suffix == ".yaml":
         return None
     place = Place(path.relative_to(root).as_posix())
-    if path.suffix in (".yml", ".yaml") and inside.parts[0] in KIND_OF_FOLDER:
+    if path.suffix in (".yml", ".yaml", ".txt") and inside.parts[0] in KIND_OF_FOLDER:
         return Problem(
             "KB024",
             place,

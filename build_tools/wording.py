@@ -88,6 +88,8 @@ def _unknown(error: ValidationError, loaded: Loaded, path: DataPath) -> _Transla
     name, meant = error.message, _meant(error)
     known = ", ".join(error.schema["properties"])
     hint = f"did you mean {meant}?" if meant else f"take it away, or use one of: {known}"
+    if set(name) & set("“”„‘’"):
+        hint = "put straight quotes \" round the text in place of curly ones"
     return "KB014", loaded.key_place(*path, name), path + (name,), "there is no such field here", hint
 
 

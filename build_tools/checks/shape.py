@@ -153,6 +153,9 @@ def _single(library: Library, count: Count) -> Iterator[Problem]:
     if count.of == "going" and not escapes and not count.partial:
         hint = "add `escape:` with its teeth to the last arbor, or `partial: true` when the source gives only part of the train"
         yield Problem("KB039", library.place(count.ref, "arbors"), "arbors", "a going train needs an escape wheel", hint)
+    if count.of == "going" and count.gives and not bases and not count.partial:
+        hint = 'add `turns_once_in: "1"` to the arbor that turns with the minute hand, or the hours of another arbor that is known'
+        yield Problem("KB039", library.place(count.ref, "arbors"), "arbors", "no arbor says in how many hours it turns once", hint)
     for part, indexes in (("escape", escapes), ("turns_once_in", bases)):
         for index in indexes[1:]:
             what = f"{count.arbors[indexes[0]].name} has `{part}`, too; one arbor has it"
