@@ -43,7 +43,7 @@ def _exact(field: Input, value: Value, units: Units) -> bool:
 
 def _half(field: Input, text: str, units: Units) -> Number | tuple[Number, ...]:
     if field.type == "list":
-        return tuple(last_digit(piece) / 2 for piece in list_pieces(text))
+        return tuple(last_digit(piece) / 2 if read_number(piece) else 0 for piece in list_pieces(text))
     return read_figure(text, field.unit, units).allowed
 
 

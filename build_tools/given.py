@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from build_tools.formula.evaluate import Mesh, Train, Value
 from build_tools.formula.special import read_date
 from build_tools.number import Number, NumberError, in_working, last_digit, read_number, settled
-from build_tools.units import Units, plainly, read_quantity, split_quantity
+from build_tools.units import Units, last_piece, read_quantity
 
 if TYPE_CHECKING:
     from build_tools.model_parts import Input
@@ -64,7 +64,7 @@ def read_figure(text: str, unit: str, units: Units, tolerance: str = "") -> Figu
     if tolerance:
         allowed, own_unit = read_quantity(tolerance, unit, units)
         return Figure(value, allowed if own_unit or not typed_unit else units.convert(allowed, typed_unit, unit))
-    last, spelling = split_quantity(plainly(text, unit))[-1]
+    last, spelling = last_piece(text, unit)
     half = last_digit(last) / 2
     if not spelling:
         return Figure(value, half)

@@ -110,7 +110,7 @@ def read_quantity(text: str, unit: str, units: Units) -> tuple[Fraction, str]:
     Gives the value in `unit` and the unit that was typed last ("" when none was). Raises NumberError.
     """
     text, turned = _hemisphere(plainly(text, unit), unit)
-    pieces = _time(text, unit) or split_quantity(text)
+    pieces = _pieces(text, unit)
     if len(pieces) == 1 and not pieces[0][1]:
         return turned * read_number(text), ""
     if not unit:
@@ -122,6 +122,15 @@ def read_quantity(text: str, unit: str, units: Units) -> tuple[Fraction, str]:
         found = units.find(spelling, unit)
         total += abs(Fraction(units.convert(read_number(number), found.name, unit)))
     return turned * sign * total, found.name
+
+
+def last_piece(text: str, unit: str) -> tuple[str, str]:
+    """The last number of a typed quantity, whose last digit says how fine the whole is, and the unit that follows it ("" when none does)."""
+    return _pieces(_hemisphere(plainly(text, unit), unit)[0], unit)[-1]
+
+
+def _pieces(text: str, unit: str) -> list[tuple[str, str]]:
+    return _time(text, unit) or split_quantity(text)
 
 
 def plainly(text: str, unit: str) -> str:

@@ -17,6 +17,7 @@ from build_tools.library import Library
 from build_tools.model import Calculation
 from build_tools.model_parts import Result
 from build_tools.printing import printed
+from tests.javascript import Page
 from tests.knowledge import read_once
 
 LIBRARY, _ = read_once()
@@ -65,6 +66,19 @@ def test_the_field_solved_for_carries_what_the_result_does(library: Library) -> 
     found = worked(library, "beats-from-pendulum", beats="7200")
     assert found.written("length") == "248.41", "half a beat of 7200 is 0.007 %, twice that of the length, 0.03 mm in all"
     assert worked(library, "pendulum-from-beats", length="39 in").written("beats") == "3610"
+
+
+@pytest.mark.parametrize("sum_id, typed, result, text", [
+    ("local-gravity", {"latitude": "33° 52' S", "height": "30"}, "gravity", "9.7963"),
+    ("local-gravity", {"latitude": "34 S", "height": "30"}, "gravity", "9.7964"),
+    ("tide", {"age": "15.70", "port": "3:15"}, "high_water", "4.0"),
+    ("rating-nut", {"pitch": "18 tpi", "length": "3 ft 3 in"}, "per_turn", "62"),
+    ("fall-of-weight", {"turns": "16", "drum": "2 1/8 in", "line": "1/16 in"}, "line_let_out", "2800"),
+    ("rate-from-readings", {"days": "0 1 2", "errors": "0; 4,2; 8,9"}, "rate", "4.45"),
+])
+def test_the_last_digit_is_found_in_every_spelling(sum_id: str, typed: dict[str, str], result: str, text: str, library: Library, scripts: Page) -> None:
+    assert shown(library, sum_id, result, **typed) == text
+    assert scripts.run("answered(data[0], data[1])", [sum_id, typed])["shown"][result] == text
 
 
 def test_whole_numbers_are_not_rounded_to_tens(library: Library) -> None:

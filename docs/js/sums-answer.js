@@ -94,7 +94,7 @@
 
   /** Reads "8825.14" or "6.5 in" for a step: half of the last digit is allowed. */
   function readFigure(text, unit) {
-    const value = G.readQuantity(text, unit), pieces = G.splitQuantity(G.plainly(text, unit)), [last, spelling] = pieces[pieces.length - 1];
+    const value = G.readQuantity(text, unit), [last, spelling] = G.lastPiece(text, unit);
     const half = N.over(N.lastDigit(last), N.of("2"));
     if (!spelling) return { value, allowed: half };
     const found = G.findUnit(spelling, unit);

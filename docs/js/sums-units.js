@@ -84,12 +84,23 @@
   /** Reads "39.14", "39.14 in" or "1 h 30 min" for a field counted in `unit`. */
   function readQuantity(text, unit) {
     text = plainly(text, unit);
-    const half = unit === "deg" && HEMISPHERE.exec(text);
+    const half = hemisphere(text, unit);
     return half && "SE".includes(half[2]) ? S.neg(readPieces(half[1], unit)) : readPieces(half ? half[1] : text, unit);
   }
 
+  const hemisphere = (text, unit) => (unit === "deg" ? HEMISPHERE.exec(text) : null);
+
+  /** The last number of a typed quantity, whose last digit says how fine the whole is, and the unit that follows it. */
+  function lastPiece(text, unit) {
+    text = plainly(text, unit);
+    const half = hemisphere(text, unit);
+    return piecesOf(half ? half[1] : text, unit).pop();
+  }
+
+  const piecesOf = (text, unit) => time(text, unit) || splitQuantity(text);
+
   function readPieces(text, unit) {
-    const pieces = time(text, unit) || splitQuantity(text);
+    const pieces = piecesOf(text, unit);
     if (pieces.length === 1 && !pieces[0][1]) return N.read(text);
     if (!unit) throw new N.NumberError(`a plain number is wanted here, without '${pieces[0][1] || pieces[pieces.length - 1][1]}'`);
     let total = S.whole(0);
@@ -236,5 +247,5 @@
     return N.inWorking(value);
   }
 
-  ClockRef.given = { GivenError, listPieces, readGiven, readQuantity, plainly, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
+  ClockRef.given = { GivenError, listPieces, readGiven, readQuantity, lastPiece, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
 })(typeof window === "undefined" ? globalThis : window);
