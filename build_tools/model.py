@@ -115,6 +115,8 @@ class Question(Entry):
     effort: int
     group: str
     answers: tuple[Answer, ...]
+    answered_by: str = ""
+    unseen: tuple[str, ...] = ()
     ask_leave: bool = False
     mentioned: str = ""
     unless_said: Mapping[str, str] = field(default_factory=nothing)

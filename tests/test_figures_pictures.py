@@ -6,12 +6,14 @@ import re
 import subprocess
 import sys
 from collections import Counter
+from collections.abc import Sequence
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
 from build_tools.figures.answer import SIDE, picture
+from build_tools.figures.svg import text_width
 from build_tools.library import Library
 from build_tools.render import pages
 from build_tools.render.pictures import PICTURES, gallery, generated_scripts, picture_sheets
@@ -99,6 +101,42 @@ def test_the_drawings_of_answers_stay_in_their_square(library: Library) -> None:
 def test_a_dial_has_the_holes_that_its_answer_says(library: Library, answer: str, holes: int) -> None:
     shapes = next(each.picture for each in library["question:winding-holes"].answers if each.id == answer)
     assert picture(shapes).count('class="solid" x=') == holes
+
+
+def drawn(library: Library, question: str, answer: str) -> str:
+    return picture(next(each.picture for each in library[f"question:{question}"].answers if each.id == answer))
+
+
+# Common practice, as the answers themselves say: so many springs, keys, hammers, weights, rods.
+@pytest.mark.parametrize(
+    ("question", "mark", "counts"),
+    [
+        ("power-sources", 'class="solid" x=', {"one": [1], "two": [2], "three": [3], "four-plus": [4]}),
+        ("rear-winders", 'class="solid" cx=', {"nothing": [0], "one": [1], "two": [2], "three-plus": [3]}),
+        ("hammers", 'class="deep" x=', {"none": [0], "one": [1], "two": [2], "three-five": [3, 4, 5], "six-plus": range(6, 9)}),
+        ("weights", 'class="deep" x=', {"none": [0], "one": [1], "two": [2], "three": [3]}),
+        ("sounding-bodies", 'class="thick" d=', {"rods-1-3": [1, 2, 3], "rods-4-5": [4, 5], "rods-6-plus": range(6, 9)}),
+    ],
+)
+def test_a_picture_has_as_many_as_its_answer_says(library: Library, question: str, mark: str, counts: dict[str, Sequence[int]]) -> None:
+    for answer, allowed in counts.items():
+        assert drawn(library, question, answer).count(mark) in allowed, answer
+
+
+def test_letters_in_the_pictures_of_answers_stay_in_their_square(library: Library) -> None:
+    letters = [
+        (question.id, answer.id, float(x), word)
+        for question in library.of_kind("question") for answer in question.answers if answer.picture
+        for x, word in re.findall(r'<text text-anchor="middle" x="([\d.]+)"[^>]*>([^<]*)<', picture(answer.picture))
+    ]
+    assert {"STRIKE", "CHIME", "SILENT"} <= {word for *_, word in letters}
+    assert [each for each in letters if not text_width(each[3]) / 2 <= each[2] <= SIDE - text_width(each[3]) / 2] == []
+
+
+def test_what_is_told_by_looking_has_pictures_and_what_is_heard_has_none(library: Library) -> None:
+    pictured = {entry.id for entry in library.of_kind("question") if any(answer.picture for answer in entry.answers)}
+    assert pictured == {entry.id for entry in library.of_kind("question") if not entry.answered_by}
+    assert {"case-form", "winding-holes", "pallet-form"} <= pictured and "hour-sound" not in pictured
 
 
 def test_answers_of_one_question_look_different(library: Library) -> None:

@@ -1,4 +1,4 @@
-"""Rules about what the key weighs: words that contradict one another, dead ends, outcomes that nothing tells apart."""
+"""Rules about what the key weighs and shows: words that contradict one another, answers without a picture, dead ends, outcomes that nothing tells apart."""
 
 from __future__ import annotations
 
@@ -21,6 +21,7 @@ TABLES = ("facets", "viewpoints", "frequency-words", "commonness", "key-settings
 def check(library: Library) -> Iterator[Problem]:
     """Words first; what is weighed only when all tables of the key are there and every word is one of theirs."""
     yield from words_that_contradict(library)
+    yield from undrawn_answers(library)
     if not all(library.table(table) for table in TABLES):
         return
     yield from missing_settings(library)
@@ -46,6 +47,19 @@ def _contradictions(library: Library, ref: str, path: DataPath, words: Mapping[s
         first, second = strong[:2]
         what = f"{first} is {words[first]} and {second} is {words[second]}, yet only one of them can be answered"
         yield Problem("KB070", library.place(ref, *path, second), f"{path[-1]}.{second}", what, "lower one of the two words")
+
+
+def undrawn_answers(library: Library) -> Iterator[Problem]:
+    """What is told by looking has a picture for each answer that shows something; a draft may still have none at all."""
+    for question in library.of_kind("question"):
+        assert isinstance(question, Question)
+        pictured = [answer.id for answer in question.answers if answer.picture]
+        if question.status == "retired" or not pictured and (question.answered_by or question.status == "draft"):
+            continue
+        for index, answer in enumerate(question.answers):
+            if not answer.picture and answer.id not in question.unseen:
+                what, hint = "this is told by looking and has no picture", "draw it under `picture:`, or name it under `unseen:` if it shows nothing; what isn't told by looking says `answered_by:`"
+                yield Problem("KB077", library.place(question.ref, "answers", index), f"answers.{answer.id}", what, hint)
 
 
 def missing_settings(library: Library) -> Iterator[Problem]:

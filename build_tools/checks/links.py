@@ -150,8 +150,12 @@ def told_answers(library: Library, outcome: Outcome) -> Iterator[Problem]:
 
 
 def unsaid_answers(library: Library, question: Question) -> Iterator[Problem]:
-    """`unless_said` speaks only of the question's own answers."""
+    """`unless_said` and `unseen` speak only of the question's own answers."""
     known = [answer.id for answer in question.answers]
+    for index, answer in enumerate(question.unseen):
+        if answer not in known:
+            hint = did_you_mean(answer, known, f"its answers are: {', '.join(known)}")
+            yield _problem(library, "KB037", question.ref, ("unseen", index), f"this question has no answer {answer}", hint)
     for answer in question.unless_said:
         if answer not in known:
             yield _no_answer(library, question.ref, ("unless_said", answer), f"this question has no answer {answer}", known)
