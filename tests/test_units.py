@@ -20,7 +20,7 @@ SAME = {
     "m/s2": "meter/second**2", "ft/s2": "foot/second**2", "tpi": "1/inch", "1/mm": "1/millimeter", "s/day": "second/day", "s/week": "second/week", "min/day": "minute/day", "min/week": "minute/week",
     "ppm": "ppm", "%": "percent", "deg": "degree", "arcmin": "arcminute", "arcsec": "arcsecond",
     "W": "watt", "uW": "microwatt", "Nm": "newton*meter", "mNm": "millinewton*meter", "mN": "millinewton",
-    "kg/m3": "kilogram/meter**3", "g/cm3": "gram/centimeter**3", "lb/in3": "pound/inch**3", "mm2": "millimeter**2", "ms": "millisecond", "s/h": "second/hour", "DP": "1/inch",
+    "kg/m3": "kilogram/meter**3", "g/cm3": "gram/centimeter**3", "lb/in3": "pound/inch**3", "lb/ft3": "pound/foot**3", "mm2": "millimeter**2", "ms": "millisecond", "s/h": "second/hour", "DP": "1/inch",
     "K": "delta_degC", "degF": "delta_degF", "ppm/K": "ppm/delta_degC", "ppm/F": "ppm/delta_degF", "1/K": "1/delta_degC", "1/F": "1/delta_degF", "hPa": "hectopascal", "mmHg": "mmHg", "inHg": "inHg",
 }
 BASES = {"1": "dimensionless", "1/m": "1/meter", "1/K": "1/delta_degC", "Pa": "pascal"}
