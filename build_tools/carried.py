@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from build_tools.calculate import work_steps
+from build_tools.compass import turned
 from build_tools.formula.evaluate import Value
 from build_tools.given import Figure, list_pieces, read_figure
 from build_tools.number import Number, NumberError, as_float, last_digit, read_number
@@ -44,7 +45,7 @@ def _exact(field: Input, value: Value, units: Units) -> bool:
 def _half(field: Input, text: str, units: Units) -> Number | tuple[Number, ...]:
     if field.type == "list":
         return tuple(last_digit(piece) / 2 if read_number(piece) else 0 for piece in list_pieces(text))
-    return read_figure(text, field.unit, units).allowed
+    return read_figure(turned(text, field.compass)[0] if field.unit == "deg" else text, field.unit, units).allowed
 
 
 def spreads(calculation: Calculation, inputs: Values, halved: Halves) -> dict[str, Number]:

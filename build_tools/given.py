@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from build_tools.compass import letters, turned
 from build_tools.formula.evaluate import Mesh, Train, Value
 from build_tools.formula.special import read_date
 from build_tools.number import Number, NumberError, in_working, last_digit, read_number, settled
@@ -83,8 +84,9 @@ def read_given(field: Input, text: str, units: Units) -> Value:
 
 
 def _number(field: Input, text: str, units: Units) -> Number:
-    value, _ = read_quantity(text, field.unit, units)
-    return within(field, value, units)
+    angle, sign = turned(text, field.compass) if field.unit == "deg" else (text, 1)
+    value, _ = read_quantity(angle, field.unit, units)
+    return within(field, sign * value, units)
 
 
 def _whole(field: Input, text: str, units: Units) -> Number:
@@ -236,7 +238,8 @@ def accepted(field: Input, units: Units) -> str:
     limits = f" from {field.minimum} to {field.maximum}" if field.minimum and field.maximum else ""
     unit = f" {units.symbol(field.unit)}" if field.unit else ""
     offered = ", ".join(_named(name, units) for name in (field.unit, *field.also)) if field.also else ""
-    return f"{kind}{limits}{unit}" + (f"; units: {offered}" if offered else "")
+    direction = f", or with {letters(field.compass)} beside it" if field.compass else ""
+    return f"{kind}{limits}{unit}{direction}" + (f"; units: {offered}" if offered else "")
 
 
 def _named(unit: str, units: Units) -> str:

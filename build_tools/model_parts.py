@@ -119,6 +119,7 @@ class Input:
     fill: str = ""
     optional: bool = False
     measured: bool = False
+    compass: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

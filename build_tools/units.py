@@ -15,7 +15,6 @@ if TYPE_CHECKING:
 _NUMBER = r"[+\-\u2212]?\s*(?:\d+[ -]\d+ ?/ ?\d+(?![A-Za-z])|\d+ ?/ ?\d+|\d{1,3}(?: \d{3})+(?:[.,·]\d+)?|[\d.,·]+(?:[eE][+\-]?\d+)?\s?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])"
 _UNIT = r"1?/°?[A-Za-z]+|[^\d\s+\-\u2212.,/:](?:[^\s\d]*[A-Za-z^][23](?![\dA-Za-z.,])|[^\s\d]*)(?: [A-Za-z][^\s\d]*)*"
 _PIECE = re.compile(rf"\s*({_NUMBER})\s*({_UNIT})?")
-_HEMISPHERE = re.compile(r"(\s*\d.*?)\s*([NSEW])\s*")
 _HYPHEN = re.compile(r"(?<=\d)-(?=[A-Za-z])")  # an 8-day clock
 _PROPORTION = re.compile(r"\s*([+\-\u2212]?)(\d+) ?(in|:) ?(\d+)\s*")
 _PART = r"(?:([\d.,·]+)\s*(?:{}))?\s*"
@@ -109,10 +108,10 @@ def read_quantity(text: str, unit: str, units: Units) -> tuple[Fraction, str]:
 
     Gives the value in `unit` and the unit that was typed last ("" when none was). Raises NumberError.
     """
-    text, turned = _hemisphere(plainly(text, unit), unit)
+    text = plainly(text, unit)
     pieces = _pieces(text, unit)
     if len(pieces) == 1 and not pieces[0][1]:
-        return turned * read_number(text), ""
+        return read_number(text), ""
     if not unit:
         raise NumberError(f"a plain number is wanted here, without '{pieces[0][1] or pieces[-1][1]}'")
     total, sign = Fraction(0), -1 if text.strip()[:1] in "-\u2212" else 1
@@ -121,12 +120,12 @@ def read_quantity(text: str, unit: str, units: Units) -> tuple[Fraction, str]:
             raise NumberError(f"'{text.strip()}' leaves the unit of {number} open")
         found = units.find(spelling, unit)
         total += abs(Fraction(units.convert(read_number(number), found.name, unit)))
-    return turned * sign * total, found.name
+    return sign * total, found.name
 
 
 def last_piece(text: str, unit: str) -> tuple[str, str]:
     """The last number of a typed quantity, whose last digit says how fine the whole is, and the unit that follows it ("" when none does)."""
-    return _pieces(_hemisphere(plainly(text, unit), unit)[0], unit)[-1]
+    return _pieces(plainly(text, unit), unit)[-1]
 
 
 def _pieces(text: str, unit: str) -> list[tuple[str, str]]:
@@ -147,12 +146,6 @@ def plainly(text: str, unit: str) -> str:
         return text
     period = match[5] or unit.partition("/")[2]
     return f"{match[1]}{in_working(sum(worth * read_number(number) for number, worth in parts))} s/{_PERIODS.get(period, period)}"
-
-
-def _hemisphere(text: str, unit: str) -> tuple[str, int]:
-    """An angle without the letter behind it, and -1 for S or E: "33° 52' S" is a latitude, and longitudes count from the west."""
-    match = _HEMISPHERE.fullmatch(text) if unit == "deg" else None
-    return (match[1], -1 if match[2] in "SE" else 1) if match else (text, 1)
 
 
 def _time(text: str, unit: str) -> list[tuple[str, str]]:

@@ -19,7 +19,7 @@ LAYERS = (
     ("load",),
     ("model", "model_*"),
     ("accept", "schema", "validate", "wording"),
-    ("number", "units"),
+    ("number", "units", "compass"),
     ("formula.*",),
     ("trainsearch", "count_pieces", "printing"),
     ("procedure*", "given", "calculate", "carried", "solve*", "answer", "counts", "published", "evidence"),

@@ -8,6 +8,7 @@ import pint
 import pytest
 
 from build_tools.calculate import units_of
+from build_tools.given import GivenError, read_given
 from build_tools.library import Library
 from build_tools.number import NumberError
 from build_tools.units import read_quantity
@@ -53,10 +54,10 @@ READ = {
     ("18 000", "1/h"): "18000", ("3600 1/h", "1/h"): "3600", ("2 ft 6 in", "mm"): "762", ("9.81 m/s2", "m/s2"): "9.81", ("-1 h 30 min", "min"): "-90", ("5 Inches", "mm"): "127",
     ("39-1/8 in", "mm"): "993.775", ("3' 3\"", "mm"): "990.6", ("3ft3in", "mm"): "990.6", ("39.14''", "mm"): "994.156", ("1 000,5", "mm"): "1000.5", ("40 threads per inch", "mm"): "0.635",
     ("51°30'", "deg"): "51.5", ("51° 30' 36\"", "deg"): "51.51", ("51 deg 30 min", "deg"): "51.5", ("12:30", "h"): "12.5", ("2:30", "min"): "2.5", ("1:30", "s"): "90", ("7:30:36", "h"): "7.51",
-    ("1h30min", "h"): "1.5", ("33° 30' S", "deg"): "-33.5", ("40N", "deg"): "40", ("0.0000064 /F", "ppm/K"): "11.52", ("11.5e-6/°C", "ppm/K"): "11.5", ("3 min a month", "s/month"): "180", ("7d 12h", "h"): "180", ("3840 beats an hour", "1/h"): "3840", ("10 s a day", "s/day"): "10",
+    ("1h30min", "h"): "1.5", ("51d30m", "deg"): "51.5", ("51°30’", "deg"): "51.5", ("0.0000064 /F", "ppm/K"): "11.52", ("11.5e-6/°C", "ppm/K"): "11.5", ("3 min a month", "s/month"): "180", ("7d 12h", "h"): "180", ("3840 beats an hour", "1/h"): "3840", ("10 s a day", "s/day"): "10",
     ("39·14 in", "mm"): "994.156", ("2 min 28 s", "s/day"): "148", ("-2′ 28·5″/day", "s/day"): "-148.5", ("1 h 5 min a week", "s/day"): str(Fraction(3900, 7)), ("2 min 28 s", "min/week"): str(Fraction(148, 60)), ("28 s", "s/day"): "28", ("1 min and 12 s in a month", "s/month"): "72",
     ("5 min", "min/week"): "5", ("5 s an hour", "s/day"): "120", ("1 in 400", "s/day"): "216", ("1 in 400", ""): str(Fraction(1, 400)), ("60:1", ""): "60", ("8-day", "d"): "8", ("30-hour", "h"): "30", ("18 threads to the inch", "mm"): str(Fraction("25.4") / 18),
-    ("18 t.p.i.", "mm"): str(Fraction("25.4") / 18), ("48 DP", "mm"): str(Fraction("25.4") / 48), ("39.14 in", "in_sp"): "39.14", ("520 ms", "s"): "0.52", ("3° 30′ W", "deg"): "3.5", ("2 E", "deg"): "-2", ("9.81 m/s^2", "m/s2"): "9.81", ("8.5 g/cm3", "g/cm3"): "8.5",
+    ("18 t.p.i.", "mm"): str(Fraction("25.4") / 18), ("48 DP", "mm"): str(Fraction("25.4") / 48), ("39.14 in", "in_sp"): "39.14", ("520 ms", "s"): "0.52", ("9.81 m/s^2", "m/s2"): "9.81", ("8.5 g/cm3", "g/cm3"): "8.5",
 }
 REFUSED = {("5 kg", "mm"): "can't be turned", ("5 inchs", "mm"): "no unit called inchs", ("5 Hz", "1/h"): "no unit called Hz", ("12:30", "mm"): "not a number", ("12:3", "h"): "not a number", ("12:30", ""): "not a number", ("2 min 28 s", "mm"): "can't be turned", ("2 in 3", "mm"): "open", ("5 5", "mm"): "open", ("6 in", ""): "plain number", ("0 tpi", "mm"): "can't be turned", ("in", "mm"): "not a number", ("nan mm", "mm"): "not a number"}
 
@@ -65,6 +66,38 @@ REFUSED = {("5 kg", "mm"): "can't be turned", ("5 inchs", "mm"): "no unit called
 def test_reads_a_number_with_its_unit(typed: tuple[str, str], value: str, library: Library, scripts: Page) -> None:
     assert read_quantity(*typed, units_of(library))[0] == Fraction(value)
     assert scripts.run("plainValue(ClockRef.given.readQuantity(data[0], data[1]))", typed) == str(Fraction(value))
+
+
+PLACES = {  # sum and field, what is typed, what is read
+    ("local-gravity", "latitude"): {
+        "51 N": "51", "51° 30' N": "51.5", "51°30′36″N": "51.51", "N 51.5": "51.5", "51d30m": "51.5", "51d30mN": "51.5", "51 30 N": "51.5", "51:30": "51.5", "51 30 36": "51.51", "33° 52' S": "-33.8666667",
+        "33.5S": "-33.5", "south 33.5": "-33.5", "33.5 degrees south": "-33.5", "-33.5": "-33.5", "-33 30": "-33.5", "51,5 n": "51.5", "51 deg 30 min N.": "51.5", "3° 30 min": "3.5", "51·5 N": "51.5",
+    },
+    ("sundial", "west"): {"3.2 E": "-3.2", "3.2 W": "3.2", "3° 12′ West": "3.2", "W3.2": "3.2", "-3.2": "-3.2", "3° 30' east": "-3.5", "e 1 30": "-1.5", "3e0": "3", "0 W": "0"},
+}
+NOT_THERE = {
+    ("local-gravity", "latitude", "51 W"): "'51 W' says west, where only north or south makes sense", ("moved-clock", "latitude_2", "E 3.2"): "says east",
+    ("sundial", "west", "51 N"): "says north, where only west or east", ("sundial", "west", "-3 W"): "both a sign and a letter", ("local-gravity", "latitude", "34 s"): "in two ways",
+    ("pallets", "lift", "2 W"): "direction of the compass", ("local-gravity", "latitude", "51 75 N"): "leaves the unit of 51 open", ("local-gravity", "latitude", "N"): "not a number", ("local-gravity", "latitude", "91 N"): "too large",
+}
+
+
+@pytest.mark.parametrize(("place", "typed", "value"), [(place, typed, value) for place, each in PLACES.items() for typed, value in each.items()])
+def test_a_letter_of_the_compass_gives_the_sign(place: tuple[str, str], typed: str, value: str, library: Library, scripts: Page) -> None:
+    field = next(each for each in library[f"calculation:{place[0]}"].inputs if each.name == place[1])
+    assert float(read_given(field, typed, units_of(library))) == pytest.approx(float(value))
+    theirs = scripts.run("plainValue(ClockRef.given.readGiven(ClockRef.calculations[data[0]].inputs.find(each => each.name === data[1]), data[2]))", [*place, typed])
+    assert Fraction(theirs) == read_given(field, typed, units_of(library))
+
+
+@pytest.mark.parametrize(("wanted", "part"), NOT_THERE.items(), ids=str)
+def test_a_letter_that_makes_no_sense_is_refused_in_a_sentence(wanted: tuple[str, str, str], part: str, library: Library, scripts: Page) -> None:
+    sum_id, name, typed = wanted
+    field = next(each for each in library[f"calculation:{sum_id}"].inputs if each.name == name)
+    with pytest.raises(GivenError, match=part) as refusal:
+        read_given(field, typed, units_of(library))
+    theirs = scripts.run("attempt(() => ClockRef.given.readGiven(ClockRef.calculations[data[0]].inputs.find(each => each.name === data[1]), data[2]))", list(wanted))
+    assert theirs["error"] == refusal.value.sentence
 
 
 @pytest.mark.parametrize(("typed", "part"), REFUSED.items(), ids=str)

@@ -13,7 +13,7 @@
       const text = (typed[field.name] || "").trim(), value = inputs[field.name];
       if (!field.measured || !text || value === undefined) continue;
       if (field.type === "list") found[field.name] = G.listPieces(text).map((piece) => (N.read(piece).n ? half(N.lastDigit(piece)) : S.whole(0)));
-      else if (!S.eq(value, S.whole(0)) && !(field.default && S.eq(value, G.readQuantity(field.default, field.unit)))) found[field.name] = ClockRef.answer.readFigure(text, field.unit).allowed;
+      else if (!S.eq(value, S.whole(0)) && !(field.default && S.eq(value, G.readQuantity(field.default, field.unit)))) found[field.name] = ClockRef.answer.readFigure(G.withoutDirection(field, text), field.unit).allowed;
     }
     return found;
   }

@@ -56,16 +56,22 @@
       delete this.changed[name];
     }
 
+    /** What was typed, and the direction of the compass beside it in a field that takes one. */
+    parted(name) {
+      const text = this.owner.field(name).value, field = this.part(name);
+      return field && field.compass ? G.splitDirection(text) : [text, ""];
+    }
+
     /** Whether a field holds a number without a unit, so that the box beside it counts. */
     bare(name) {
-      const text = this.owner.field(name).value;
+      const [text] = this.parted(name);
       return /[\d½¼¾⅓⅔⅛⅜⅝⅞]/.test(text) && !text.includes(":") && G.splitQuantity(text).every((piece) => !piece[1]);
     }
 
     /** What was typed, with the unit that counts. */
     full(name) {
-      const text = this.owner.field(name).value, box = this.box(name);
-      return box && box.selectedIndex > 0 && this.bare(name) ? `${text} ${box.value}` : text;
+      const [text, way] = this.parted(name), box = this.box(name);
+      return box && box.selectedIndex > 0 && this.bare(name) ? `${text} ${box.value} ${way}`.trimEnd() : this.owner.field(name).value;
     }
 
     /** Another unit was chosen: empty fields of the same sort follow; a number that stands already is read in the new unit, or converted on demand. */

@@ -8,7 +8,12 @@
   const VULGAR = "½¼¾⅓⅔⅛⅜⅝⅞";
   const NUMBER = `[+\\-\\u2212]?\\s*(?:\\d+[ -]\\d+ ?/ ?\\d+(?![A-Za-z])|\\d+ ?/ ?\\d+|\\d{1,3}(?: \\d{3})+(?:[.,·]\\d+)?|[\\d.,·]+(?:[eE][+\\-]?\\d+)?\\s?[${VULGAR}]?|[${VULGAR}])`;
   const UNIT = "1?/°?[A-Za-z]+|[^\\d\\s+\\-\\u2212.,/:](?:[^\\s\\d]*[A-Za-z^][23](?![\\dA-Za-z.,])|[^\\s\\d]*)(?: [A-Za-z][^\\s\\d]*)*";
-  const HEMISPHERE = /^(\s*\d.*?)\s*([NSEW])\s*$/; // "33° 52' S" is a latitude, and longitudes count from the west
+  const WAYS = { N: "north", S: "south", E: "east", W: "west" }, OTHER = { N: "S", S: "N", E: "W", W: "E" };
+  const LETTERED = [
+    /^(?<way>[Nn]orth|[Ss]outh|[Ee]ast|[Ww]est|[NSEWnew])\.?\s*(?<angle>[+\-\u2212]?\s*[\d.,·].*)$/, /^(?<angle>.*\d(?:.*[^A-Z])?)(?<way>[NSEW])\.?$/,
+    /^(?<angle>.*\d(?:.*[\s°′″'"])?)(?<way>[Nn]orth|[Ss]outh|[Ee]ast|[Ww]est|[new])\.?$/,
+  ];
+  const SIXTIETHS = /^([+\-\u2212]?)\s*(\d{1,3})(?:\s+|\s*:\s*)([0-5]?\d(?:[.,]\d+)?)(?:(?:\s+|\s*:\s*)([0-5]?\d(?:[.,]\d+)?))?$/;
   const PROPORTION = /^\s*([+\-\u2212]?)(\d+) ?(in|:) ?(\d+)\s*$/;
   const part = (words) => `(?:([\\d.,·]+)\\s*(?:${words}))?\\s*`;
   const RATE = new RegExp(`^\\s*([+\\-\\u2212]?)\\s*${part("h|hrs?|hours?")}${part("m|mins?|minutes?|′|'")}(?:and )?${part("s|secs?|seconds?|″|\"|''")}(?:(?:/|(?:in )?an? |per |in )\\s*(h|hour|d|day|week|month|year))?\\s*$`);
@@ -81,25 +86,14 @@
     return `${match[1]}${N.inWorking(total)} s/${PERIODS[period] || period}`;
   }
 
+  const piecesOf = (text, unit) => time(text, unit) || splitQuantity(text);
+
+  /** The last number of a typed quantity, whose last digit says how fine the whole is, and the unit that follows it. */
+  const lastPiece = (text, unit) => piecesOf(plainly(text, unit), unit).pop();
+
   /** Reads "39.14", "39.14 in" or "1 h 30 min" for a field counted in `unit`. */
   function readQuantity(text, unit) {
     text = plainly(text, unit);
-    const half = hemisphere(text, unit);
-    return half && "SE".includes(half[2]) ? S.neg(readPieces(half[1], unit)) : readPieces(half ? half[1] : text, unit);
-  }
-
-  const hemisphere = (text, unit) => (unit === "deg" ? HEMISPHERE.exec(text) : null);
-
-  /** The last number of a typed quantity, whose last digit says how fine the whole is, and the unit that follows it. */
-  function lastPiece(text, unit) {
-    text = plainly(text, unit);
-    const half = hemisphere(text, unit);
-    return piecesOf(half ? half[1] : text, unit).pop();
-  }
-
-  const piecesOf = (text, unit) => time(text, unit) || splitQuantity(text);
-
-  function readPieces(text, unit) {
     const pieces = piecesOf(text, unit);
     if (pieces.length === 1 && !pieces[0][1]) return N.read(text);
     if (!unit) throw new N.NumberError(`a plain number is wanted here, without '${pieces[0][1] || pieces[pieces.length - 1][1]}'`);
@@ -110,6 +104,31 @@
     }
     return /^[-\u2212]/.test(text.trim()) ? S.neg(total) : total;
   }
+
+  /** An angle without its direction of the compass, and that as a capital letter ("" for none): the twin of build_tools/compass.py. */
+  function splitDirection(text) {
+    const match = LETTERED.map((pattern) => pattern.exec(text.trim())).find(Boolean);
+    return match ? [match.groups.angle.trim(), match.groups.way[0].toUpperCase()] : [text.trim(), ""];
+  }
+
+  /** An angle without its letter, in degrees, minutes and seconds, and whether the letter turns its sign; `compass` is the way that counts as plus. */
+  function turned(text, compass = "") {
+    const [angle, way] = splitDirection(text), plus = compass.slice(0, 1).toUpperCase(), quoted = `'${text.trim().slice(0, 40)}'`;
+    if (way && !compass) throw new N.NumberError(`${quoted} gives a direction of the compass, and a plain angle is wanted`);
+    if (way && way !== plus && way !== OTHER[plus]) throw new N.NumberError(`${quoted} says ${WAYS[way]}, where only ${compass} or ${WAYS[OTHER[plus]]} makes sense`);
+    if (way && /^[+\-\u2212]/.test(angle)) throw new N.NumberError(`${quoted} has both a sign and a letter: write one of them`);
+    if (compass && /^[+\-\u2212]?[\d.,\s]+s$/.test(angle)) throw new N.NumberError(`${quoted} can be read in two ways: write S for south, or ″ for seconds`);
+    return [compass || angle.includes(":") ? inParts(angle) : angle, Boolean(way) && way !== plus];
+  }
+
+  /** "51 30 15" and "51:30:15" with their units; anything else as it is. */
+  function inParts(angle) {
+    const match = SIXTIETHS.exec(angle);
+    return match ? match[1] + ["deg", "arcmin", "arcsec"].map((unit, place) => match[place + 2] && `${match[place + 2]} ${unit}`).filter(Boolean).join(" ") : angle;
+  }
+
+  /** The text of an input without its direction of the compass. */
+  const withoutDirection = (field, text) => (field.unit === "deg" ? turned(text, field.compass)[0] : text);
 
   /** The value itself; throws when it lies outside the limits of the input. */
   function within(field, value) {
@@ -191,7 +210,10 @@
       return text.trim().replace(/\s+/g, " ");
     },
     "lost-train": (field, text) => readLostTrain(text).map((mesh) => mesh.map((count) => count || "?").join("/")).join(" "),
-    number: (field, text) => within(field, readQuantity(text, field.unit)),
+    number(field, text) {
+      const [angle, back] = field.unit === "deg" ? turned(text, field.compass) : [text, false], value = readQuantity(angle, field.unit);
+      return within(field, back ? S.neg(value) : value);
+    },
     whole(field, text) {
       const value = readers.number(field, text);
       if (value.d !== 1n) throw new N.NumberError(`${text} is not a whole number`);
@@ -237,7 +259,8 @@
     const kind = { whole: "a whole number", list: "numbers with blanks between them" }[field.type] || "a number";
     const limits = field.minimum && field.maximum ? ` from ${field.minimum} to ${field.maximum}` : "";
     const named = (unit) => (symbol(unit) === unit ? unit : `${unit} (${symbol(unit)})`);
-    return kind + limits + (field.unit ? ` ${symbol(field.unit)}` : "") + (field.also ? `; units: ${[field.unit, ...field.also].map(named).join(", ")}` : "");
+    const plus = (field.compass || "").slice(0, 1).toUpperCase(), direction = plus && `, or with ${plus} or ${OTHER[plus]} beside it`;
+    return kind + limits + (field.unit ? ` ${symbol(field.unit)}` : "") + direction + (field.also ? `; units: ${[field.unit, ...field.also].map(named).join(", ")}` : "");
   }
 
   /** A value as it is typed: "84/7 78/7", "29.5". */
@@ -247,5 +270,5 @@
     return N.inWorking(value);
   }
 
-  ClockRef.given = { GivenError, listPieces, readGiven, readQuantity, lastPiece, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
+  ClockRef.given = { GivenError, listPieces, readGiven, splitDirection, withoutDirection, readQuantity, lastPiece, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
 })(typeof window === "undefined" ? globalThis : window);
