@@ -5,14 +5,14 @@ the blank is solved for; with everything given, the answer says whether it agree
 """
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from build_tools.calculate import Outcome, evaluate, read_all, resolved, result_by, typed_or_default, unit_of, units_of, work_steps
-from build_tools.carried import Halves, found_spread, halves, spreads
+from build_tools.carried import Halves, found_spread, half, halves, spreads
 from build_tools.formula.evaluate import Value
 from build_tools.given import UNKNOWN, Figure, GivenError, accepted, read_figure, read_given
 from build_tools.number import Number, NumberError, compact
@@ -177,7 +177,8 @@ def _solve(calculation: Calculation, blank: Input, typed: Mapping[str, str], wan
 
     @cache
     def doubt() -> Number:
-        return found_spread(calculation, inputs, blank, wanted, halves(calculation, typed, inputs, units)) if blank.type == "number" else 0
+        doubts = {name: half(typed[name], unit_of(calculation, name), units) for name in wanted}
+        return found_spread(calculation, inputs, blank, doubts, halves(calculation, typed, inputs, units)) if blank.type == "number" else 0
 
     def halved() -> Halves:
         known_halves = halves(calculation, typed, inputs, units)

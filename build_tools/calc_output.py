@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from build_tools.model_parts import Input, Result
 
 NEAREST, FIGURES = 3, 6
-ROUNDED = "Rounded to what your figures carry, each taken as right to half its last digit. Measured finer? Type the zeros too, as in 50.0."
+ROUNDED = "Rounded to what your figures carry, each taken as right to half its last digit, whole numbers to three figures. Measured finer? Type the zeros too, as in 50.00."
 
 
 def number_for_json(value: Value) -> Any:

@@ -1,7 +1,8 @@
 """How far the figures that were typed carry: half a unit of the last digit of each measured input, followed through the steps.
 
 What was counted or chosen is exact, and so is a default that nobody touched; `measured` in the entry says which inputs are
-read off a rule, a scale or a watch. Several doubts add up like independent ones, by their squares.
+read off a rule, a scale or a watch. A figure without a decimal point, "3 in" or "250 mm", is taken as good to three figures
+at least, as books and people mean it. Several doubts add up like independent ones, by their squares.
 `docs/js/sums-carried.js` is the twin of this module.
 """
 from __future__ import annotations
@@ -14,14 +15,15 @@ from typing import TYPE_CHECKING
 from build_tools.calculate import work_steps
 from build_tools.compass import turned
 from build_tools.formula.evaluate import Value
-from build_tools.given import Figure, list_pieces, read_figure
-from build_tools.number import Number, NumberError, as_float, last_digit, read_number
-from build_tools.units import Units
+from build_tools.given import list_pieces, read_figure
+from build_tools.number import Number, NumberError, as_float, last_digit, magnitude, read_number, settled
+from build_tools.units import Units, last_piece
 
 if TYPE_CHECKING:
     from build_tools.model import Calculation
     from build_tools.model_parts import Input
 
+FIGURES_OF_A_WHOLE_NUMBER = 3
 SMALL = 1e-6
 """The share of a value, or of its range, by which it is moved to see how fast a result follows it."""
 
@@ -30,9 +32,9 @@ Values = Mapping[str, Value]
 
 
 def halves(calculation: Calculation, typed: Mapping[str, str], inputs: Values, units: Units) -> dict[str, Number | tuple[Number, ...]]:
-    """Half a unit of the last digit of every measured input that was typed, in the input's unit; a tuple for a list."""
+    """The doubt of every measured input that was typed, in the input's unit; a tuple for a list."""
     return {
-        field.name: _half(field, typed[field.name], units) for field in calculation.inputs
+        field.name: _halves(typed[field.name]) if field.type == "list" else half(typed[field.name], field.unit, units) for field in calculation.inputs
         if field.measured and typed.get(field.name, "").strip() and field.name in inputs and not _exact(field, inputs[field.name], units)
     }
 
@@ -42,10 +44,21 @@ def _exact(field: Input, value: Value, units: Units) -> bool:
     return value == 0 or (field.default != "" and field.type == "number" and value == read_figure(field.default, field.unit, units).value)
 
 
-def _half(field: Input, text: str, units: Units) -> Number | tuple[Number, ...]:
-    if field.type == "list":
-        return tuple(last_digit(piece) / 2 if read_number(piece) else 0 for piece in list_pieces(text))
-    return read_figure(turned(text, field.compass)[0] if field.unit == "deg" else text, field.unit, units).allowed
+def _halves(text: str) -> tuple[Number, ...]:
+    return tuple(last_digit(piece) / 2 if read_number(piece) else 0 for piece in list_pieces(text))
+
+
+def half(text: str, unit: str, units: Units) -> Number:
+    """Half a unit of the last digit of a typed figure, in `unit`; half of its third figure where it has no decimals and so no finer last digit."""
+    figure = read_figure(text, unit, units)
+    if not figure.value or _has_decimals(last_digit(last_piece(text, unit)[0])):
+        return figure.allowed
+    return min(figure.allowed, Fraction(10) ** (magnitude(settled(figure.value)) - FIGURES_OF_A_WHOLE_NUMBER + 1) / 2)
+
+
+def _has_decimals(last: Fraction) -> bool:
+    """Whether the last digit is a tenth, a hundredth …, not a one or the eighth of "39 1/8"."""
+    return last < 1 and str(last.denominator).rstrip("0") == "1"
 
 
 def spreads(calculation: Calculation, inputs: Values, halved: Halves) -> dict[str, Number]:
@@ -63,17 +76,20 @@ def spreads(calculation: Calculation, inputs: Values, halved: Halves) -> dict[st
     return {name: math.sqrt(square) for name, square in squares.items() if square and name not in whole}
 
 
-def found_spread(calculation: Calculation, inputs: Values, blank: Input, wanted: Mapping[str, Figure], halved: Halves) -> Number:
-    """How far the value that was solved for may be off: what the result typed and the other inputs leave open, over the slope; 0 where nothing tells."""
+def found_spread(calculation: Calculation, inputs: Values, blank: Input, wanted: Mapping[str, Number], halved: Halves) -> Number:
+    """How far the value that was solved for may be off: what the results typed (with their doubts, by name) and the other inputs leave open, over the slope.
+
+    0 where nothing tells.
+    """
     step = abs(as_float(inputs[blank.name])) * SMALL or as_float(read_number(blank.maximum) - read_number(blank.minimum)) * SMALL
     ends = [_worked(calculation, {**inputs, blank.name: as_float(inputs[blank.name]) + move}) for move in (-step, step)]
     if not all(ends):
         return 0
     others = spreads(calculation, inputs, halved)
-    for name, figure in wanted.items():
+    for name, doubt in wanted.items():
         slope = _distance(ends[1][name], ends[0][name]) / (2 * step)
         if slope:
-            return math.hypot(as_float(figure.allowed), as_float(others.get(name, 0))) / slope
+            return math.hypot(as_float(doubt), as_float(others.get(name, 0))) / slope
     return 0
 
 

@@ -216,7 +216,8 @@
     const best = solved.fits[0] || solved.nearest[0], inputs = {};
     for (const field of calculation.inputs) inputs[field.name] = field === blank ? filledIn(best) : known[field.name];
     const halved = ClockRef.carried.halves(calculation, typed, inputs);
-    const spread = blank.type === "number" ? ClockRef.carried.foundSpread(calculation, inputs, blank, wanted, halved) : 0;
+    const doubts = Object.fromEntries(Object.keys(wanted).map((name) => [name, ClockRef.carried.half(typed[name], unitOf(calculation, name))]));
+    const spread = blank.type === "number" ? ClockRef.carried.foundSpread(calculation, inputs, blank, doubts, halved) : 0;
     return { ...worked(calculation, inputs, wanted, spread ? { ...halved, [blank.name]: spread } : halved), blank: blank.name, solved, spread };
   }
 

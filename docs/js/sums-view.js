@@ -4,7 +4,7 @@
   const N = ClockRef.number, G = ClockRef.given, W = ClockRef.working;
 
   const NEAREST = 3, FIGURES = 6;
-  const ROUNDED = "Rounded to what your figures carry, each taken as right to half its last digit. Measured finer? Type the zeros too, as in 50.0.";
+  const ROUNDED = "Rounded to what your figures carry, each taken as right to half its last digit, whole numbers to three figures. Measured finer? Type the zeros too, as in 50.00.";
   const MOST_COLUMNS = 4; // that stand side by side on a phone
 
   const labelOf = (calculation, name) => [...calculation.inputs, ...calculation.steps].find((part) => part.name === name).label;
