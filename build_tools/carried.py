@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from build_tools.calculate import work_steps
-from build_tools.compass import turned
+from build_tools.compass import without_direction
 from build_tools.formula.evaluate import Value
 from build_tools.given import list_pieces, read_figure
 from build_tools.number import Number, NumberError, as_float, last_digit, magnitude, read_number, settled
@@ -34,7 +34,7 @@ Values = Mapping[str, Value]
 def halves(calculation: Calculation, typed: Mapping[str, str], inputs: Values, units: Units) -> dict[str, Number | tuple[Number, ...]]:
     """The doubt of every measured input that was typed, in the input's unit; a tuple for a list."""
     return {
-        field.name: _halves(typed[field.name]) if field.type == "list" else half(typed[field.name], field.unit, units) for field in calculation.inputs
+        field.name: _halves(typed[field.name]) if field.type == "list" else half(without_direction(typed[field.name], field.unit, field.compass), field.unit, units) for field in calculation.inputs
         if field.measured and typed.get(field.name, "").strip() and field.name in inputs and not _exact(field, inputs[field.name], units)
     }
 

@@ -59,3 +59,8 @@ def letters(compass: str) -> str:
     """The letters that a field takes, in words: "N or S"."""
     plus = compass[:1].upper()
     return f"{plus} or {_OTHER[plus]}"
+
+
+def without_direction(text: str, unit: str, compass: str) -> str:
+    """The text of an input counted in `unit`, without a direction of the compass where that is an angle. Raises NumberError."""
+    return turned(text, compass)[0] if unit == "deg" else text

@@ -13,7 +13,7 @@
       const text = (typed[field.name] || "").trim(), value = inputs[field.name];
       if (!field.measured || !text || value === undefined) continue;
       if (field.type === "list") found[field.name] = G.listPieces(text).map((piece) => (N.read(piece).n ? halved(N.lastDigit(piece)) : S.whole(0)));
-      else if (!S.eq(value, S.whole(0)) && !(field.default && S.eq(value, G.readQuantity(field.default, field.unit)))) found[field.name] = half(text, field.unit);
+      else if (!S.eq(value, S.whole(0)) && !(field.default && S.eq(value, G.readQuantity(field.default, field.unit)))) found[field.name] = half(G.withoutDirection(field, text), field.unit);
     }
     return found;
   }
