@@ -105,14 +105,20 @@ def in_words(work: Wheelwork) -> str:
 def sentence(work: Wheelwork, axle: Axle) -> str:
     """One arbor in words: what it carries, what drives it, how fast it turns."""
     carries = " and ".join(_carried(axle))
-    driver = "" if axle.by is None else f", driven by the {work.axles[axle.by].name} wheel of {work.axles[axle.by].wheel}"
+    driver = "" if axle.by is None else f", driven by the {_driver(work.axles[axle.by])}"
     return f"{axle.name[:1].upper()}{axle.name[1:]} arbor: {carries or 'no wheel'}{driver}; {turns(axle, work.timed)}."
+
+
+def _driver(axle: Axle) -> str:
+    return f"single tooth of the {axle.name} arbor" if axle.wheel == 1 else f"{axle.name} wheel of {axle.wheel}"
 
 
 def _carried(axle: Axle) -> Iterator[str]:
     if axle.driven:
         yield f"a pinion of {axle.driven}" if axle.leaves else f"a driven wheel of {axle.driven}"
-    if axle.wheel:
+    if axle.wheel == 1:
+        yield "a single tooth (a finger, a pin or a thread)"
+    elif axle.wheel:
         yield f"a contrate wheel of {axle.wheel}" if axle.contrate else f"a wheel of {axle.wheel}"
     if axle.escape:
         yield f"an escape wheel of {axle.escape}"
