@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
+from fractions import Fraction
 from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
@@ -15,7 +16,7 @@ from build_tools.calculate import Outcome, evaluate, read_all, resolved, result_
 from build_tools.carried import Halves, found_spread, half, halves, spreads
 from build_tools.formula.evaluate import Value
 from build_tools.given import UNKNOWN, Figure, GivenError, accepted, read_figure, read_given
-from build_tools.number import Number, NumberError, compact
+from build_tools.number import Number, NumberError, as_float, compact, read_number
 from build_tools.printing import print_found
 from build_tools.solve import Candidate, Solved
 from build_tools.solve_open import WITH_SIGN, OpenField
@@ -173,7 +174,8 @@ def _solve(calculation: Calculation, blank: Input, typed: Mapping[str, str], wan
     if not solved.best:
         raise NoAnswer(f"{blank.label}: no value within its range can be worked out")
     solved = _agreeing(calculation, known, unknown, solved, wanted)
-    inputs = {each.name: unknown.whole(solved.best.value) if each is blank else known[each.name] for each in calculation.inputs}
+    found = unknown.whole(_inexact(solved.best.value))
+    inputs = {each.name: found if each is blank else known[each.name] for each in calculation.inputs}
 
     @cache
     def doubt() -> Number:
@@ -185,6 +187,11 @@ def _solve(calculation: Calculation, blank: Input, typed: Mapping[str, str], wan
         return {**known_halves, blank.name: doubt()} if doubt() else known_halves
 
     return replace(_worked(calculation, inputs, wanted, library, halved), blank=blank.name, solved=solved, doubt=doubt)
+
+
+def _inexact(value: Value) -> Value:
+    """What was searched for is exact only where seven figures say all of it, so that the working shows no more of the rest."""
+    return value if not isinstance(value, Fraction) or read_number(compact(value)) == value else as_float(value)
 
 
 def _searched(calculation: Calculation, known: Mapping[str, Value], unknown: OpenField, wanted: Mapping[str, Figure]) -> Solved:

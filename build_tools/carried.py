@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from build_tools.calculate import work_steps
 from build_tools.compass import without_direction
 from build_tools.formula.evaluate import Value
-from build_tools.given import list_pieces, read_figure
+from build_tools.given import UNKNOWN, list_pieces, read_figure
 from build_tools.number import Number, NumberError, as_float, last_digit, magnitude, read_number, settled
 from build_tools.units import Units, last_piece
 
@@ -45,7 +45,7 @@ def _exact(field: Input, value: Value, units: Units) -> bool:
 
 
 def _halves(text: str) -> tuple[Number, ...]:
-    return tuple(last_digit(piece) / 2 if read_number(piece) else 0 for piece in list_pieces(text))
+    return tuple(last_digit(piece) / 2 if piece != UNKNOWN and read_number(piece) else 0 for piece in list_pieces(text))
 
 
 def half(text: str, unit: str, units: Units) -> Number:

@@ -214,12 +214,15 @@
     if (!solved.fits.length && !solved.nearest.length) throw new NoAnswer(`${blank.label}: no value within its range can be worked out`);
     solved = agreeing(solved, wanted, (candidate) => works(filledIn(candidate)));
     const best = solved.fits[0] || solved.nearest[0], inputs = {};
-    for (const field of calculation.inputs) inputs[field.name] = field === blank ? filledIn(best) : known[field.name];
+    for (const field of calculation.inputs) inputs[field.name] = field === blank ? filledIn({ ...best, value: inexact(best.value) }) : known[field.name];
     const halved = ClockRef.carried.halves(calculation, typed, inputs);
     const doubts = Object.fromEntries(Object.keys(wanted).map((name) => [name, ClockRef.carried.half(typed[name], unitOf(calculation, name))]));
     const spread = blank.type === "number" ? ClockRef.carried.foundSpread(calculation, inputs, blank, doubts, halved) : 0;
     return { ...worked(calculation, inputs, wanted, spread ? { ...halved, [blank.name]: spread } : halved), blank: blank.name, solved, spread };
   }
+
+  /** What was searched for is exact only where seven figures say all of it, so that the working shows no more of the rest. */
+  const inexact = (value) => (!N.exact(value) || S.eq(N.read(N.compact(value)), value) ? value : N.toFloat(value));
 
   /** What fits the first of the wanted results that tells values apart. */
   function tellingApart(calculation, blank, text, works, wanted) {
