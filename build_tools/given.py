@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from build_tools.model_parts import Input
 
 MOST_MESHES = 12
-MOST_TEETH = 2000
+MOST_TEETH = 3000
 MOST_VALUES = 200
 UNKNOWN = "?"
 _MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
@@ -136,8 +136,8 @@ def _mesh(piece: str, unknown: int) -> Mesh:
         raise NumberError(f"'{piece}': a driver without teeth drives nothing")
     if driven < 1:
         raise NumberError(f"'{piece}': a pinion of {driven} leaves can't be driven")
-    if driven == 1 and match[2] != UNKNOWN:
-        raise NumberError(f"'{piece}': a pinion of one leaf can't be driven; count the leaves again")
+    if driven == 1 < driver and match[2] != UNKNOWN:
+        raise NumberError(f"'{piece}': a pinion of one leaf can't be driven; count the leaves again, or write a quotient with more, such as 50/10 for 5")
     return Mesh(driver, driven)
 
 
@@ -181,10 +181,17 @@ def _train(field: Input, text: str, units: Units) -> Train:
 
 
 def _choice(field: Input, text: str, units: Units) -> str:
-    for choice in field.choices:
-        if text.lower() in (choice.value.lower(), choice.label.lower()):
-            return choice.value
-    raise NumberError(f"'{text[:40]}' is not among the choices")
+    wanted = _letters(text)
+    names = {choice.value: (_letters(choice.value), _letters(choice.label)) for choice in field.choices}
+    meant = [value for value, each in names.items() if wanted in each] or [value for value, each in names.items() if wanted and any(name.startswith(wanted) for name in each)]
+    if len(meant) == 1:
+        return meant[0]
+    raise NumberError(f"'{text[:40]}' may be {' or '.join(meant)}" if meant else f"'{text[:40]}' is not among the choices")
+
+
+def _letters(text: str) -> str:
+    """What tells one choice from another: letters and figures, small, without blanks, hyphens and points."""
+    return re.sub(r"[^\w+]|_", "", text).lower()
 
 
 def _date(field: Input, text: str, units: Units) -> str:

@@ -30,8 +30,9 @@ def best_train(values: Mapping[str, Value], trains: tuple[tuple[Train, int], ...
         raise NumberError(str(error)) from None
     if not best.trains:
         raise NumberError("every train within these limits has a mesh with a common factor: widen the limits")
+    _within_reach(wanted, bounds, values, first if by_period else None)
     rows = [_row(each, wanted, first if by_period else None) for each in best.trains]
-    return {**rows[0], "equals": Fraction(best.equals), "verdict": _verdict(best, wanted, bounds, by_period), "answers": tuple(tuple(row.values()) for row in rows)}
+    return {**rows[0], "equals": Fraction(best.equals), "verdict": _verdict(best), "answers": tuple(tuple(row.values()) for row in rows)}
 
 
 def _row(found: Found, wanted: Fraction, first: Fraction | None) -> dict[str, Any]:
@@ -47,14 +48,21 @@ def _row(found: Found, wanted: Fraction, first: Fraction | None) -> dict[str, An
     }
 
 
-def _verdict(best: Best, wanted: Fraction, bounds: Bounds, by_period: bool) -> str:
-    """What the answers come to, in a sentence."""
+def _within_reach(wanted: Fraction, bounds: Bounds, values: Mapping[str, Value], first: Fraction | None) -> None:
+    """Raises NumberError for what no train within the limits comes near: the nearest would be a table of trains that are all far off."""
     least = Fraction(bounds.over[0], bounds.under[-1]) ** bounds.meshes
     most = Fraction(bounds.over[-1], bounds.under[0]) ** bounds.meshes
-    if not least <= wanted <= most:
-        slower = "; in a slow dial the small counts drive" if by_period and wanted > most else ""
-        ends = sorted((1 / least, 1 / most) if by_period else (least, most))
-        return f"Out of reach: these limits give ratios from {compact(ends[0], 4)} to {compact(ends[1], 4)} only{slower}."
+    if least <= wanted <= most:
+        return
+    what, unit, worth = ("periods", " d", first) if first else ("ratios", "", Fraction(1))
+    reach = f"out of reach: these limits give {what} from {compact(least * worth, 4)} to {compact(most * worth, 4)}{unit} only"
+    turned = 1 / most <= wanted <= 1 / least
+    cure = f"let the small counts drive, {values['driven']} as drivers and {values['drivers']} as driven" if turned and wanted > most and first else "widen the limits, or allow more meshes"
+    raise NumberError(f"{reach}; {cure}")
+
+
+def _verdict(best: Best) -> str:
+    """What the answers come to, in a sentence."""
     several = best.equals > 1
     if best.trains[0].error == 0:
         return f"{best.equals} trains give it exactly; those with the fewest teeth stand first." if several else "One train gives it exactly."

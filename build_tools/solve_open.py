@@ -11,8 +11,8 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from build_tools.formula.evaluate import Value
-from build_tools.given import UNKNOWN, Figure, GivenError, accepted, read_given, read_train
+from build_tools.formula.evaluate import Mesh, Value
+from build_tools.given import MOST_TEETH, UNKNOWN, Figure, GivenError, accepted, read_given, read_lost_train
 from build_tools.number import Number, NumberError, read_number, settled
 from build_tools.solve import Gives, Solved, among, between
 from build_tools.units import Units
@@ -20,7 +20,6 @@ from build_tools.units import Units
 if TYPE_CHECKING:
     from build_tools.model_parts import Input
 
-MOST_TEETH_TRIED = 400
 LONGEST_RANGE = 20000
 WIDER = 10
 """A lost number of a list is looked for this many spreads of the others beyond them."""
@@ -76,9 +75,10 @@ class OpenField:
             raise GivenError(self.field.name, "only one count can be solved for; write ? once")
         least = 2 if re.search(r"[/:]\s*\?", self.text) else 1
         try:
-            return [read_train(self.text, teeth) for teeth in range(least, MOST_TEETH_TRIED + 1)]
+            train = read_lost_train(self.text)
         except NumberError as error:
             raise GivenError(self.field.name, str(error)) from None
+        return [tuple(Mesh(mesh.driver or teeth, mesh.driven or teeth) for mesh in train) for teeth in range(least, MOST_TEETH + 1)]
 
     def _days(self) -> list[Value]:
         """Every day of the year that the date leaves open."""

@@ -7,8 +7,9 @@ import shlex
 import pytest
 
 from build_tools import calc_command
-from build_tools.calculate import calculations
+from build_tools.calculate import calculations, units_of
 from build_tools.commandline import main
+from build_tools.given import read_given
 from build_tools.library import Library
 from tests.javascript import Page
 from tests.knowledge import read_once
@@ -81,6 +82,8 @@ USAGE = {
     "beats-per-hour meshes=84/1 escape_teeth=30": "a pinion of one leaf",
     "beats-per-hour meshes=0/7 escape_teeth=30": "drives nothing",
     "beats-per-hour meshes=84 escape_teeth=30": "'84' is not a wheel over the pinion that it drives; accepted: driver/driven for each mesh, such as 84/7 78/7",
+    "planet-dial meshes=4/32 planet=m": "'m' may be mercury or mars",
+    "best-train period=27.32 driver_hours=24 meshes=5": "too large",
     "beats-per-hour meshes=84/x escape_teeth=30": "'84/x' is not a wheel over",
     "beats-per-hour meshes=84/7 escape_teeth= hours_per_turn= ": "escape_teeth: ",
     "beats-per-hour meshes=?/? escape_teeth=30 beats=7200": "write ? once",
@@ -97,6 +100,38 @@ USAGE = {
     "pendulum-from-beats 'beats=60 kg'": "kg can't be turned into 1/h; accepted: a number from 1 to 40000 per hour; units: 1/h (per hour), 1/min (per minute)",
     "beats-per-hour --jsn": "did you mean --json?",
 }
+
+
+CHOICES = {  # sum and field, what is typed for each of its choices
+    ("planet-dial", "planet"): {"Venus": "venus", "SATURN": "saturn", "nep": "neptune", "Node of the moon": "node", "the-earth": "earth"},
+    ("count-wheel-layout", "halves"): {"but two": "but-two", "Hours only": "none", "butTwo": "but-two", "hours and halves": "but-two"},
+    ("best-train", "coprime"): {"No.": "no", "y": "yes"},
+}
+
+
+@pytest.mark.parametrize(("place", "typed", "meant"), [(place, typed, meant) for place, each in CHOICES.items() for typed, meant in each.items()])
+def test_a_choice_is_read_where_it_is_clear_which_is_meant(place: tuple[str, str], typed: str, meant: str, scripts: Page) -> None:
+    library = read_once()[0]
+    field = next(each for each in library[f"calculation:{place[0]}"].inputs if each.name == place[1])
+    assert read_given(field, typed, units_of(library)) == meant
+    assert scripts.run("ClockRef.given.readGiven(ClockRef.calculations[data[0]].inputs.find(each => each.name === data[1]), data[2])", [*place, typed]) == meant
+
+
+def test_a_bob_above_the_bend_is_no_answer(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = calc(capsys, "effective-overall", "overall=", "top=10", "tip=50", "bob_radius=40", "effective=240", "--json")
+    assert status == 0 and [round(each["value"]) for each in json.loads(out)["solved"]["fits"]] == [300]  # not also a bob whose middle is a millimetre below the bend
+    assert "reach above the bend" in calc(capsys, "effective-overall", "overall=100", "top=10", "tip=50", "bob_radius=60")[2]
+
+
+def test_half_an_hour_is_not_made_up_by_the_hour_hand(capsys: pytest.CaptureFixture[str]) -> None:
+    given = ["strike-stepping", "counts=halves", "hand=3", "struck=3", "struck_at=hour", "--json"]
+    assert json.loads(calc(capsys, *given, "hand_at=half")[1])["results"]["other_way"]["shown"].startswith("not so: they are half an hour apart")
+    assert json.loads(calc(capsys, *given, "hand_at=hour")[1])["results"]["other_way"]["shown"] == "0"
+
+
+def test_wheels_of_more_than_four_hundred_teeth_are_found(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = calc(capsys, "dial-period", "meshes=8/?", "driver_hours=24", "days=365.25", "--json")
+    assert status == 0 and json.loads(out)["inputs"]["meshes"]["shown"] == "8/2922"
 
 
 @pytest.mark.parametrize("text", ["2026-12-25", "2026/12/25", "25 December 2026", "25. Dec. 2026", "Dec 25, 2026", "25th December 2026", "25/12/2026"])

@@ -121,8 +121,11 @@ def test_two_questions_at_once_and_none_are_refused(library: Library) -> None:
 
 
 def test_what_is_out_of_reach_says_what_can_be_reached(library: Library) -> None:
-    found = answer(entry_called("best-train"), {"period": "29.53", "driver_hours": "12"}, library)
-    assert "Out of reach" in found.outcome.values["verdict"] and "the small counts drive" in found.outcome.values["verdict"]
+    with pytest.raises(NoAnswer, match="periods from 0.0008681 to 0.5 d only; let the small counts drive, 6-20 as drivers and 20-144 as driven$"):
+        answer(entry_called("best-train"), {"period": "29.53", "driver_hours": "12"}, library)
+    assert "train" in answer(entry_called("best-train"), {"period": "29.53", "drivers": "6-20", "driven": "20-144"}, library).outcome.shown
+    with pytest.raises(NoAnswer, match="ratios from 1 to 576 only; widen the limits, or allow more meshes$"):
+        answer(entry_called("best-train"), {"ratio": "1000"}, library)
 
 
 def sun_less_clock(day: str) -> float:

@@ -21,8 +21,9 @@
     const wanted = byPeriod ? S.div(N.settled(values.period), first) : N.settled(values.ratio);
     const best = ClockRef.trainsearch.search(wanted, bounds);
     if (!best.trains.length) throw new N.NumberError("every train within these limits has a mesh with a common factor: widen the limits");
+    withinReach(wanted, bounds, values, byPeriod ? first : null);
     const rows = best.trains.map((each) => trainRow(each, wanted, byPeriod ? first : null));
-    return { ...rows[0], equals: S.whole(best.equals), verdict: trainVerdict(best, wanted, bounds, byPeriod), answers: rows.map((row) => Object.values(row)) };
+    return { ...rows[0], equals: S.whole(best.equals), verdict: trainVerdict(best), answers: rows.map((row) => Object.values(row)) };
   }
 
   function trainRow(found, wanted, first) {
@@ -37,14 +38,18 @@
     };
   }
 
-  function trainVerdict(best, wanted, { over, under, meshes }, byPeriod) {
+  /** Refuses what no train within the limits comes near: the nearest would be a table of trains that are all far off. */
+  function withinReach(wanted, { over, under, meshes }, values, first) {
     const end = (top, bottom) => powerOf(N.rational(BigInt(top), BigInt(bottom)), meshes);
     const least = end(over[0], under[under.length - 1]), most = end(over[over.length - 1], under[0]);
-    if (S.lt(wanted, least) || S.gt(wanted, most)) {
-      const slower = byPeriod && S.gt(wanted, most) ? "; in a slow dial the small counts drive" : "";
-      const ends = byPeriod ? [S.div(ONE, most), S.div(ONE, least)] : [least, most];
-      return `Out of reach: these limits give ratios from ${N.compact(ends[0], 4)} to ${N.compact(ends[1], 4)} only${slower}.`;
-    }
+    if (S.le(least, wanted) && S.le(wanted, most)) return;
+    const [from, to] = [least, most].map((each) => N.compact(first ? S.mul(each, first) : each, 4));
+    const turned = first && S.gt(wanted, most) && S.le(S.div(ONE, most), wanted) && S.le(wanted, S.div(ONE, least));
+    const cure = turned ? `let the small counts drive, ${values.driven} as drivers and ${values.drivers} as driven` : "widen the limits, or allow more meshes";
+    throw new N.NumberError(`out of reach: these limits give ${first ? "periods" : "ratios"} from ${from} to ${to}${first ? " d" : ""} only; ${cure}`);
+  }
+
+  function trainVerdict(best) {
     const several = best.equals > 1;
     if (best.trains[0].error.n === 0n) return several ? `${best.equals} trains give it exactly; those with the fewest teeth stand first.` : "One train gives it exactly.";
     return several ? `None gives it exactly; ${best.equals} come equally near.` : "None gives it exactly; one comes nearest.";

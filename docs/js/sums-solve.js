@@ -3,7 +3,7 @@
   "use strict";
   const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums, G = ClockRef.given;
   const STEPS = 1000, HALVINGS = 100, GOLDEN = (Math.sqrt(5) - 1) / 2, CLOSE = 1e-9, MOST_ANSWERS = 20;
-  const MOST_TEETH_TRIED = 400, LONGEST_RANGE = 20000, WIDER = 10, UNKNOWN = "?", WITH_SIGN = ["train", "list", "date"], DAY_MS = 86400000;
+  const LONGEST_RANGE = 20000, WIDER = 10, UNKNOWN = "?", WITH_SIGN = ["train", "list", "date"], DAY_MS = 86400000;
 
   /** Tries every value: those within `allowed` of the wanted result fit, by error; the others are nearest. */
   function among(values, gives, wanted, allowed) {
@@ -156,7 +156,8 @@
     if (text.split(UNKNOWN).length > 2) throw new G.GivenError(field.name, "only one count can be solved for; write ? once");
     const least = /[/:]\s*\?/.test(text) ? 2 : 1;
     try {
-      return Array.from({ length: MOST_TEETH_TRIED - least + 1 }, (_, step) => G.readTrain(text, step + least));
+      const train = G.readLostTrain(text);
+      return Array.from({ length: G.MOST_TEETH - least + 1 }, (_, step) => train.map((mesh) => mesh.map((count) => count || step + least)));
     } catch (error) {
       if (!(error instanceof N.NumberError)) throw error;
       throw new G.GivenError(field.name, error.message);

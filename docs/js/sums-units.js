@@ -4,7 +4,7 @@
   const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums;
   const ALL_OVER_ALL = /^\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*[/:]\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*$/;
   const BETWEEN_MESHES = /(?:[\s,;·]|\band\b|(?<=[\d?\s])[xX×*](?=[\s\d?]))+/;
-  const MOST_MESHES = 12, MOST_TEETH = 2000, MOST_VALUES = 200;
+  const MOST_MESHES = 12, MOST_TEETH = 3000, MOST_VALUES = 200;
   const VULGAR = "½¼¾⅓⅔⅛⅜⅝⅞";
   const NUMBER = `[+\\-\\u2212]?\\s*(?:\\d+[ -]\\d+ ?/ ?\\d+(?![A-Za-z])|\\d+ ?/ ?\\d+|\\d{1,3}(?: \\d{3})+(?:[.,·]\\d+)?|[\\d.,·]+(?:[eE][+\\-]?\\d+)?\\s?[${VULGAR}]?|[${VULGAR}])`;
   const UNIT = "1?/°?[A-Za-z]+|[^\\d\\s+\\-\\u2212.,/:](?:[^\\s\\d]*[A-Za-z^][23](?![\\dA-Za-z.,])|[^\\s\\d]*)(?: [A-Za-z][^\\s\\d]*)*";
@@ -162,7 +162,7 @@
     if (Math.max(driver, driven) > MOST_TEETH) throw new N.NumberError(`'${piece.slice(0, 40)}' has too many teeth: ${MOST_TEETH} are the most`);
     if (driver < 1) throw new N.NumberError(`'${piece}': a driver without teeth drives nothing`);
     if (driven < 1) throw new N.NumberError(`'${piece}': a pinion of ${driven} leaves can't be driven`);
-    if (driven === 1 && match[2] !== "?") throw new N.NumberError(`'${piece}': a pinion of one leaf can't be driven; count the leaves again`);
+    if (driven === 1 && driver > 1 && match[2] !== "?") throw new N.NumberError(`'${piece}': a pinion of one leaf can't be driven; count the leaves again, or write a quotient with more, such as 50/10 for 5`);
     return [driver, driven];
   }
 
@@ -221,10 +221,11 @@
     },
     train: (field, text) => readTrain(text),
     choice(field, text) {
-      const wanted = text.toLowerCase();
-      const found = field.choices.find((choice) => [choice.value.toLowerCase(), choice.label.toLowerCase()].includes(wanted));
-      if (!found) throw new N.NumberError(`'${text.slice(0, 40)}' is not among the choices`);
-      return found.value;
+      const letters = (each) => each.replace(/[^\p{L}\p{N}+]/gu, "").toLowerCase(), wanted = letters(text); // without blanks, hyphens and points
+      const named = (fits) => field.choices.filter((choice) => [choice.value, choice.label].some((name) => fits(letters(name)))).map((choice) => choice.value);
+      const same = named((name) => name === wanted), meant = same.length || !wanted ? same : named((name) => name.startsWith(wanted));
+      if (meant.length === 1) return meant[0];
+      throw new N.NumberError(meant.length ? `'${text.slice(0, 40)}' may be ${meant.join(" or ")}` : `'${text.slice(0, 40)}' is not among the choices`);
     },
     date(field, text) {
       const found = yearFirst(text);
@@ -270,5 +271,5 @@
     return N.inWorking(value);
   }
 
-  ClockRef.given = { GivenError, listPieces, readGiven, splitDirection, withoutDirection, readQuantity, lastPiece, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
+  ClockRef.given = { MOST_TEETH, GivenError, listPieces, readGiven, splitDirection, withoutDirection, readQuantity, lastPiece, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
 })(typeof window === "undefined" ? globalThis : window);
