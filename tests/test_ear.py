@@ -33,7 +33,10 @@ def played(engine: MiniRacer) -> Callable[..., list[dict[str, Any]]]:
     return play
 
 
-@pytest.mark.parametrize(("note", "vibrations"), [("A4", 440.0), ("C4", 261.6256), ("E3", 164.8138), ("G#4", 415.3047), ("Bb5", 932.3275), ("C5", 523.2511)])
+@pytest.mark.parametrize(("note", "vibrations"), [
+    ("A4", 440.0), ("C4", 261.6256), ("E3", 164.8138), ("B3", 246.9417), ("E4", 329.6276), ("F#4", 369.9944), ("G4", 391.9954), ("G#4", 415.3047),
+    ("Bb5", 932.3275), ("C5", 523.2511), ("D5", 587.3295), ("E5", 659.2551), ("F#5", 739.9888),
+])
 def test_notes_have_the_vibrations_of_equal_temperament(note: str, vibrations: float, engine: MiniRacer) -> None:
     """The usual table of equal temperament with A4 at 440."""
     assert engine.eval(f"ClockRef.score.frequency('{note}', 440)") == pytest.approx(vibrations, abs=1e-4)
