@@ -31,7 +31,7 @@ def bounds(words: str) -> tuple[float, float, float, float]:
     x, y, *size = numbers
     if name == "box":
         return x, y, x + size[0], y + size[1]
-    reach = size[0] if size else 6.0
+    reach = max(size[1:]) if name == "cam" else size[0] if size else 6.0
     return x - reach, y - reach, x + reach, y + reach
 
 
@@ -87,9 +87,10 @@ def _wheel(values: Sequence[float], style: str) -> str:
 
 
 def _ratchet(values: Sequence[float], style: str) -> str:
-    """A wheel with pointed teeth that lean forwards, clockwise."""
+    """A wheel with pointed teeth that lean forwards, clockwise; with a minus before their number, anticlockwise."""
     x, y, radius, teeth = values
-    return _toothed((x, y, radius, teeth, 0.0), ((0.84, 0.0), (1.0, 0.94)), style)
+    root = max(0.84, 1 - 2 * math.pi / abs(teeth))  # no tooth is deeper than it is long
+    return _toothed((x, y, radius, teeth, 0.0), ((root, 0.0), (1.0, 0.94)), style)
 
 
 def _points(values: Sequence[float], style: str) -> str:
@@ -106,7 +107,7 @@ def _toothed(values: Sequence[float], outline: Sequence[Point], style: str) -> s
     """A wheel whose every tooth has this outline: each point by its part of the radius, and of a tooth's step from the angle `turn` on."""
     x, y, radius, teeth, turn = values
     step = 360 / teeth
-    points = [polar((x, y), radius * high, turn + (tooth + along) * step) for tooth in range(int(teeth)) for high, along in outline]
+    points = [polar((x, y), radius * high, turn + (tooth + along) * step) for tooth in range(abs(int(teeth))) for high, along in outline]
     return path(points, style or "paper", closed=True)
 
 
@@ -142,12 +143,23 @@ def _coil(values: Sequence[float], style: str) -> str:
 
 
 def _snail(values: Sequence[float], style: str) -> str:
-    """A stepped cam, the steps of equal width falling from the largest radius to the smallest, clockwise from twelve o'clock."""
+    """A cam whose equal steps fall from the largest radius to the smallest, anticlockwise from twelve o'clock: it turns clockwise, with the hour hand."""
     x, y, largest, smallest, steps = values
-    points: list[Point] = []
-    for step in range(int(steps)):
-        radius = largest - (largest - smallest) * step / (steps - 1)
-        points += [polar((x, y), radius, (step + part / 4) * 360 / steps) for part in range(5)]
+    return _cam([x, y, 0.0, *(largest - (largest - smallest) * step / (steps - 1) for step in reversed(range(int(steps))))], style)
+
+
+def _cam(values: Sequence[float], style: str) -> str:
+    """A stepped cam: from the angle `turn` on, clockwise, as many steps of equal width as radii."""
+    x, y, turn, *radii = values
+    wide = 360 / len(radii)
+    points = [polar((x, y), radius, turn + (step + part / 6) * wide) for step, radius in enumerate(radii) for part in range(7)]
+    return path(points, style or "paper", closed=True)
+
+
+def _star(values: Sequence[float], style: str) -> str:
+    """A wheel of long points, `inner` being the radius between them; one point stands at the angle `turn`."""
+    x, y, radius, inner, count, turn = values
+    points = [polar((x, y), inner if step % 2 else radius, turn + step * 180 / count) for step in range(2 * int(count))]
     return path(points, style or "paper", closed=True)
 
 
@@ -195,5 +207,5 @@ def _count(values: Sequence[float], style: str) -> str:
 
 _SHAPES: dict[str, Callable[[Sequence[float], str], str]] = {
     "line": _line, "shape": _shape, "curve": _curve, "circle": _circle, "dot": _dot, "box": _box, "arc": _arc, "wheel": _wheel,
-    "ratchet": _ratchet, "points": _points, "clubs": _clubs, "geneva": _geneva, "coil": _coil, "snail": _snail, "rack": _rack, "ring": _ring, "dial": _dial, "hole": _hole, "bell": _bell, "count": _count,
+    "ratchet": _ratchet, "points": _points, "clubs": _clubs, "geneva": _geneva, "coil": _coil, "snail": _snail, "cam": _cam, "star": _star, "rack": _rack, "ring": _ring, "dial": _dial, "hole": _hole, "bell": _bell, "count": _count,
 }

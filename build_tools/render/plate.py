@@ -16,6 +16,7 @@ from build_tools.render.view import View
 
 FIND = "plates/by-look.md"
 MOST = 2  # plates on the page of one word
+BUSY = 14  # parts; where a plate has more, one of them is small
 
 
 def plate(entry: Plate, view: View) -> list[str]:
@@ -47,8 +48,8 @@ def words_in(entry: Plate, library: Library) -> dict[str, str]:
 
 
 def plates_with(ref: str, view: View) -> str:
-    """For the page of a word: the plates that show the part, lit."""
-    found = sorted((entry for entry in view.library.of_kind("plate") if any(part.of == ref for part in entry.parts)), key=lambda one: (len(one.parts), one.id))
+    """For the page of a word: the plates that show the part, lit; in their order, but those with many parts last."""
+    found = sorted((entry for entry in view.library.of_kind("plate") if any(part.of == ref for part in entry.parts)), key=lambda one: (len(one.parts) > BUSY, one.order, one.id))
     drawn = []
     for entry in found[:MOST]:
         svg = figures.with_one_lit(entry, ref, words_in(entry, view.library), addresses(view))
