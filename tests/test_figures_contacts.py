@@ -78,6 +78,25 @@ def of(library: Library, plate: str, *names: str) -> list[str]:
     ("quarter-rack", "quarter-rack/1/5", "rack-hook/1/1"),
     ("quarter-rack", "rack-hook/2/1", "quarter-rack/1/1"),
     ("quarter-rack", "warning-wheel/1/3", "warning-piece/1/1"),
+    ("all-or-nothing", "rack-tail/1/2", "snail/1/1"),
+    ("all-or-nothing", "all-or-nothing-piece/1/1", "quarter-rack/1/3"),
+    ("all-or-nothing", "all-or-nothing-piece/1/1", "all-or-nothing-piece/1/4"),
+    ("all-or-nothing", "all-or-nothing-piece/1/1", "all-or-nothing-piece/1/5"),
+    ("all-or-nothing", "jumper/1/1", "star-wheel/1/1"),
+    ("flirt", "minute-pin/1/1", "flirt/1/2"),
+    ("flirt", "locking-wheel/1/3", "locking-piece/1/1"),
+    ("flirt", "rack-hook/1/1", "rack/1/2"),
+    ("flirt", "flirt/1/1", "rack-hook/1/1"),
+    ("flirt", "flirt/1/3", "flirt/1/2"),
+    ("cuckoo-bellows", "pin-wheel/1/2", "bellows-lever/1/1"),
+    ("moon-work", "moon-work/1/1", "moon-work/2/1"),
+    ("moon-work", "moon-work/3/1", "moon-dial/1/1"),
+    ("moon-work", "jumper/1/1", "moon-dial/1/1"),
+    ("maintaining-power", "click/1/1", "ratchet/1/1"),
+    ("maintaining-power", "detent/1/1", "maintaining-power/1/1"),
+    ("maintaining-power", "harrison-maintaining/1/1", "great-wheel/2/1"),
+    ("maintaining-power", "harrison-maintaining/1/2", "great-wheel/2/2"),
+    ("maintaining-power", "click-spring/1/1", "click/1/1"),
 ])
 def test_what_leans_touches(library: Library, plate: str, one: str, other: str) -> None:
     assert abs(light_between(*of(library, plate, one, other))) < TOUCHING
@@ -85,9 +104,30 @@ def test_what_leans_touches(library: Library, plate: str, one: str, other: str) 
 
 @pytest.mark.parametrize(("plate", "one", "other"), [
     ("quarter-rack", "rack-hook/1/1", "hour-rack/1/1"),
+    ("all-or-nothing", "quarter-rack/1/2", "quarter-snail/1/1"),
+    ("cuckoo-bellows", "pin-wheel/1/3", "bellows-lever/1/3"),
+    ("maintaining-power", "great-wheel/2/1", "maintaining-power/1/1"),
 ])
 def test_what_is_lifted_is_clear(library: Library, plate: str, one: str, other: str) -> None:
     assert light_between(*of(library, plate, one, other)) > 2.5
+
+
+@pytest.mark.parametrize(("plate", "one", "other"), [
+    ("cuckoo-bellows", "bellows-wire/1/1", "bellows-lever/1/1"),
+    ("cuckoo-bellows", "bellows-wire/1/2", "bellows-lever/1/3"),
+    ("cuckoo-bellows", "bellows-wire/1/1", "bellows/1/5"),
+    ("cuckoo-bellows", "bellows-wire/1/2", "bellows/1/10"),
+    ("cuckoo-bellows", "count-hook/1/1", "count-wheel/1/1"),
+    ("cuckoo-bellows", "strike-wire/1/1", "count-hook/1/1"),
+])
+def test_what_hangs_on_a_piece_reaches_it(library: Library, plate: str, one: str, other: str) -> None:
+    assert light_between(*of(library, plate, one, other)) < TOUCHING
+
+
+def test_the_two_ratchets_of_maintaining_power_lean_opposite_ways(library: Library) -> None:
+    """The weight turns the one against its click, and the other must not go back the same way (Beckett 1903, pp. 149-150)."""
+    winding, maintaining = (numbers(words)[-1] for words in of(library, "maintaining-power", "ratchet/1/1", "maintaining-power/1/1"))
+    assert winding > 0 > maintaining
 
 
 def numbers(words: str) -> list[float]:
