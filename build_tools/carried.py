@@ -13,10 +13,10 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from build_tools.calculate import work_steps
-from build_tools.compass import without_direction
 from build_tools.formula.evaluate import Value
-from build_tools.given import UNKNOWN, list_pieces, read_figure
+from build_tools.given import read_figure
 from build_tools.number import Number, NumberError, as_float, last_digit, magnitude, read_number, settled
+from build_tools.typed import UNKNOWN, figure_text, list_pieces
 from build_tools.units import Units, last_piece
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ Values = Mapping[str, Value]
 def halves(calculation: Calculation, typed: Mapping[str, str], inputs: Values, units: Units) -> dict[str, Number | tuple[Number, ...]]:
     """The doubt of every measured input that was typed, in the input's unit; a tuple for a list."""
     return {
-        field.name: _halves(typed[field.name]) if field.type == "list" else half(without_direction(typed[field.name], field.unit, field.compass), field.unit, units) for field in calculation.inputs
+        field.name: _halves(field, typed[field.name], units) if field.type == "list" else half(figure_text(field, typed[field.name], units)[0], field.unit, units) for field in calculation.inputs
         if field.measured and typed.get(field.name, "").strip() and field.name in inputs and not _exact(field, inputs[field.name], units)
     }
 
@@ -44,8 +44,8 @@ def _exact(field: Input, value: Value, units: Units) -> bool:
     return value == 0 or (field.default != "" and field.type == "number" and value == read_figure(field.default, field.unit, units).value)
 
 
-def _halves(text: str) -> tuple[Number, ...]:
-    return tuple(last_digit(piece) / 2 if piece != UNKNOWN and read_number(piece) else 0 for piece in list_pieces(text))
+def _halves(field: Input, text: str, units: Units) -> tuple[Number, ...]:
+    return tuple(last_digit(piece) / 2 if piece != UNKNOWN and read_number(piece) else 0 for piece in list_pieces(field, text, units))
 
 
 def half(text: str, unit: str, units: Units) -> Number:

@@ -1,7 +1,7 @@
 """Angles that say where on the earth a place is: "51° 30' N", "W 3.2", "51d30m", "51 30 N".
 
 Which way counts as plus is said by the field (`compass` in the entry); a letter for the other way turns the sign.
-`docs/js/sums-units.js` holds the twin.
+`docs/js/sums-spellings.js` holds the twin.
 """
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ _LETTERED = (
     re.compile(rf"(?P<angle>.*\d(?:.*[\s°′″'\"])?)(?P<way>{_WORD}|[new])\.?"),
 )
 _SIXTIETHS = re.compile(r"([+\-\u2212]?)\s*(\d{1,3})(?:\s+|\s*:\s*)([0-5]?\d(?:[.,]\d+)?)(?:(?:\s+|\s*:\s*)([0-5]?\d(?:[.,]\d+)?))?")
+_POINTED = re.compile(r"([+\-\u2212]?)\s*(\d{1,3})\.([0-5]?\d)\.([0-5]?\d)")
 _SOUTH_OR_SECONDS = re.compile(r"[+\-\u2212]?[\d.,\s]+s")
 
 
@@ -47,8 +48,8 @@ def turned(text: str, compass: str) -> tuple[str, int]:
 
 
 def _in_parts(angle: str) -> str:
-    """ "51 30 15" and "51:30:15" with their units; anything else as it is."""
-    match = _SIXTIETHS.fullmatch(angle)
+    """ "51 30 15", "51:30:15" and "51.30.15" with their units; anything else as it is."""
+    match = _SIXTIETHS.fullmatch(angle) or _POINTED.fullmatch(angle)
     if not match:
         return angle
     parts = [f"{number} {unit}" for number, unit in zip(match.groups()[1:], ("deg", "arcmin", "arcsec")) if number]
@@ -59,8 +60,3 @@ def letters(compass: str) -> str:
     """The letters that a field takes, in words: "N or S"."""
     plus = compass[:1].upper()
     return f"{plus} or {_OTHER[plus]}"
-
-
-def without_direction(text: str, unit: str, compass: str) -> str:
-    """The text of an input counted in `unit`, without a direction of the compass where that is an angle. Raises NumberError."""
-    return turned(text, compass)[0] if unit == "deg" else text

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from build_tools.compass import letters, turned
+from build_tools.compass import letters
 from build_tools.formula.evaluate import Mesh, Train, Value
 from build_tools.formula.special import read_date
 from build_tools.number import Number, NumberError, in_working, last_digit, read_number, settled
+from build_tools.typed import UNKNOWN, figure_text, list_pieces
 from build_tools.units import Units, last_piece, read_quantity
 
 if TYPE_CHECKING:
@@ -19,7 +20,6 @@ if TYPE_CHECKING:
 MOST_MESHES = 12
 MOST_TEETH = 3000
 MOST_VALUES = 200
-UNKNOWN = "?"
 _MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
 _DATES = [re.compile(pattern, re.ASCII) for pattern in (
     r"(?P<year>\d{4})[-/. ](?P<month>\d{1,2})[-/. ](?P<day>\d{1,2})",
@@ -27,8 +27,6 @@ _DATES = [re.compile(pattern, re.ASCII) for pattern in (
     r"(?P<month>[A-Za-z]{3,9})\.? (?P<day>\d{1,2})(?:st|nd|rd|th)?,? (?P<year>\d{4})",
     r"(?P<day>1[3-9]|2\d|3[01])[-/.](?P<month>\d{1,2})[-/.](?P<year>\d{4})",
 )]
-_LIST_OF_COMMAS = re.compile(r"[^,;\s]+(?:,[^,;\s]+){2,}")
-_THOUSANDS = re.compile(r"[+-]?\d{1,3}(?:,\d{3})+")
 _SIDE = r"\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*"
 _ALL_OVER_ALL = re.compile(f"{_SIDE}[/:]{_SIDE}")
 _BETWEEN_MESHES = re.compile(r"(?:[\s,;·]|\band\b|(?<=[\d?\s])[xX×*](?=[\s\d?]))+")
@@ -84,8 +82,8 @@ def read_given(field: Input, text: str, units: Units) -> Value:
 
 
 def _number(field: Input, text: str, units: Units) -> Number:
-    angle, sign = turned(text, field.compass) if field.unit == "deg" else (text, 1)
-    value, _ = read_quantity(angle, field.unit, units)
+    figure, sign = figure_text(field, text, units)
+    value, _ = read_quantity(figure, field.unit, units)
     return within(field, sign * value, units)
 
 
@@ -210,14 +208,8 @@ def _year_first(text: str) -> str:
     return text
 
 
-def list_pieces(text: str) -> list[str]:
-    """The numbers of a list as they were typed."""
-    only_commas = _LIST_OF_COMMAS.fullmatch(text) and not _THOUSANDS.fullmatch(text)
-    return [piece for piece in re.split("," if only_commas else r"(?:[;\s]|,\s)+", text.strip()) if piece]
-
-
 def _list(field: Input, text: str, units: Units) -> tuple[Number, ...]:
-    pieces = list_pieces(text)
+    pieces = list_pieces(field, text, units)
     if not pieces:
         raise NumberError("write at least one number")
     if len(pieces) > MOST_VALUES:
@@ -243,7 +235,7 @@ def accepted(field: Input, units: Units) -> str:
             return "a date such as 2026-11-25 or 25 November 2026"
     kind = {"whole": "a whole number", "list": "numbers with blanks between them"}.get(field.type, "a number")
     limits = f" from {field.minimum} to {field.maximum}" if field.minimum and field.maximum else ""
-    unit = f" {units.symbol(field.unit)}" if field.unit else ""
+    unit = f"{', in' if field.type == 'list' else ''} {units.symbol(field.unit)}" if field.unit else ""
     offered = ", ".join(_named(name, units) for name in (field.unit, *field.also)) if field.also else ""
     direction = f", or with {letters(field.compass)} beside it" if field.compass else ""
     return f"{kind}{limits}{unit}{direction}" + (f"; units: {offered}" if offered else "")

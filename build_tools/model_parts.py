@@ -120,6 +120,7 @@ class Input:
     optional: bool = False
     measured: bool = False
     compass: str = ""
+    gains: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from build_tools.number import Number, NumberError, in_working, read_number
+from build_tools.number import Number, NumberError, read_number
+from build_tools.spelling import plainly
 
 if TYPE_CHECKING:
     from build_tools.model_parts import Row
@@ -16,13 +17,6 @@ _NUMBER = r"[+\-\u2212]?\s*(?:\d+[ -]\d+ ?/ ?\d+(?![A-Za-z])|\d+ ?/ ?\d+|\d{1,3}
 _UNIT = r"1?/°?[A-Za-z]+|[^\d\s+\-\u2212.,/:](?:[^\s\d]*[A-Za-z^][23](?![\dA-Za-z.,])|[^\s\d]*)(?: [A-Za-z][^\s\d]*)*"
 _PIECE = re.compile(rf"\s*({_NUMBER})\s*({_UNIT})?")
 _HYPHEN = re.compile(r"(?<=\d)-(?=[A-Za-z])")  # an 8-day clock
-_PROPORTION = re.compile(r"\s*([+\-\u2212]?)(\d+) ?(in|:) ?(\d+)\s*")
-_PART = r"(?:([\d.,·]+)\s*(?:{}))?\s*"
-_RATE = re.compile(
-    r"\s*([+\-\u2212]?)\s*" + _PART.format("h|hrs?|hours?") + _PART.format("m|mins?|minutes?|′|'") + r"(?:and )?" + _PART.format("s|secs?|seconds?|″|\"|''")
-    + r"(?:(?:/|(?:in )?an? |per |in )\s*(h|hour|d|day|week|month|year))?\s*",
-)
-_PERIODS = {"hour": "h", "d": "day"}
 _TIME = re.compile(r"(\d{1,4}):(\d\d)(?::(\d\d(?:\.\d+)?))?")
 _TIME_PARTS = {"h": ("h", "min", "s"), "min": ("min", "s"), "s": ("min", "s")}
 
@@ -130,22 +124,6 @@ def last_piece(text: str, unit: str) -> tuple[str, str]:
 
 def _pieces(text: str, unit: str) -> list[tuple[str, str]]:
     return _time(text, unit) or split_quantity(text)
-
-
-def plainly(text: str, unit: str) -> str:
-    """A typed quantity as a number and its unit: "1/400" for "1:400", "148 s/day" for "2 min 28 s" in a field of rates."""
-    rated = unit.partition("/")[0] in ("s", "min") and "/" in unit
-    proportion = _PROPORTION.fullmatch(text)
-    if proportion and rated and proportion[3] == "in":
-        return f"{proportion[1]}{int(proportion[2]) * 10**6}/{proportion[4]} ppm"
-    if proportion and not unit and (proportion[3] == "in" or "1" in proportion.group(2, 4)):
-        return f"{proportion[1]}{proportion[2]}/{proportion[4]}"
-    match = _RATE.fullmatch(text) if rated else None
-    parts = [(number, worth) for number, worth in zip(match.group(2, 3, 4), (3600, 60, 1)) if number] if match else []
-    if not parts or (len(parts) == 1 and match[5]):
-        return text
-    period = match[5] or unit.partition("/")[2]
-    return f"{match[1]}{in_working(sum(worth * read_number(number) for number, worth in parts))} s/{_PERIODS.get(period, period)}"
 
 
 def _time(text: str, unit: str) -> list[tuple[str, str]]:

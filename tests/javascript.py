@@ -13,7 +13,7 @@ from build_tools.library import Library
 from build_tools.render.calculation_script import SCRIPT, generated_scripts
 
 JS = Path(__file__).resolve().parent.parent / "docs" / "js"
-BEFORE, AFTER = ("number.js", "sums-evaluate.js", "sums-special.js"), ("sums-units.js", "sums-solve.js", "trainsearch.js", "procedures.js", "sums-carried.js", "sums-answer.js", "sums-working.js")
+BEFORE, AFTER = ("number.js", "sums-evaluate.js", "sums-special.js"), ("sums-spellings.js", "sums-units.js", "sums-solve.js", "trainsearch.js", "procedures.js", "sums-carried.js", "sums-answer.js", "sums-working.js")
 
 HELP = """
 const plainValue = (value) => {

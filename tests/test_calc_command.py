@@ -163,6 +163,14 @@ def test_lists_are_read_with_blanks_or_commas(text: str, capsys: pytest.CaptureF
     assert scripts.run("answered('rate-from-readings', data)", given)["shown"]["rate"] == "4.19"
 
 
+@pytest.mark.parametrize("text", ["0, 1 min 47 s, 3 min 30 s", "0; 1:47; 3:30", "0 107 210", "0 s, 107 s, 210 s"])
+def test_readings_may_have_their_units(text: str, capsys: pytest.CaptureFixture[str], scripts: Page) -> None:
+    given = {"days": "0 8 16", "errors": text}
+    status, out, _ = calc(capsys, "rate-from-readings", *(f"{name}={value}" for name, value in given.items()), "--json")
+    assert status == 0 and json.loads(out)["results"]["rate"]["value"] == 13.125
+    assert scripts.run("answered('rate-from-readings', data)", given)["shown"]["rate"] == json.loads(out)["results"]["rate"]["shown"]
+
+
 @pytest.mark.parametrize(("arguments", "says"), USAGE.items())
 def test_what_cannot_be_used_is_one_line_and_status_2(arguments: str, says: str, capsys: pytest.CaptureFixture[str]) -> None:
     status, out, err = calc(capsys, *shlex.split(arguments))

@@ -21,7 +21,7 @@ SAME = {
     "m/s2": "meter/second**2", "ft/s2": "foot/second**2", "tpi": "1/inch", "1/mm": "1/millimeter", "s/day": "second/day", "s/week": "second/week", "min/day": "minute/day", "min/week": "minute/week",
     "ppm": "ppm", "%": "percent", "deg": "degree", "arcmin": "arcminute", "arcsec": "arcsecond",
     "W": "watt", "uW": "microwatt", "Nm": "newton*meter", "mNm": "millinewton*meter", "mN": "millinewton",
-    "kg/m3": "kilogram/meter**3", "g/cm3": "gram/centimeter**3", "lb/in3": "pound/inch**3", "lb/ft3": "pound/foot**3", "mm2": "millimeter**2", "ms": "millisecond", "s/h": "second/hour", "DP": "1/inch",
+    "kg/m3": "kilogram/meter**3", "g/cm3": "gram/centimeter**3", "lb/in3": "pound/inch**3", "lb/ft3": "pound/foot**3", "mm2": "millimeter**2", "yd": "yard", "thou": "thou", "st": "stone", "cwt": "long_hundredweight", "ton": "long_ton", "ms": "millisecond", "s/h": "second/hour", "DP": "1/inch",
     "K": "delta_degC", "degF": "delta_degF", "ppm/K": "ppm/delta_degC", "ppm/F": "ppm/delta_degF", "1/K": "1/delta_degC", "1/F": "1/delta_degF", "hPa": "hectopascal", "mmHg": "mmHg", "inHg": "inHg",
 }
 BASES = {"1": "dimensionless", "1/m": "1/meter", "1/K": "1/delta_degC", "Pa": "pascal"}
@@ -35,7 +35,7 @@ def test_worth_is_that_of_a_units_library(name: str, theirs: str, library: Libra
 
 
 def test_every_unit_is_checked_here(library: Library) -> None:
-    others = {"ligne", "pouce", "pied", "yr", "s/month", "min/month", "s/year", "in_sp", "mm_sp", "pt"}
+    others = {"ligne", "pouce", "pied", "yr", "s/month", "min/month", "s/year", "in_sp", "mm_sp", "pt", "qr"}
     assert {unit.name for unit in units_of(library)} == set(SAME) | others
 
 
@@ -44,6 +44,7 @@ def test_units_that_no_library_has(library: Library) -> None:
     assert units["ligne"].worth == Fraction(1000) / Fraction("443296") and units["pouce"].worth == 12 * units["ligne"].worth and units["pied"].worth == 12 * units["pouce"].worth
     assert units["yr"].worth == Fraction("365.2425") * 86400
     assert 1 / units["s/month"].worth == Fraction("30.4369") * 86400 == 60 / units["min/month"].worth and 1 / units["s/year"].worth == Fraction("365.2425") * 86400
+    assert 4 * units["qr"].worth == units["cwt"].worth == 112 * units["lb"].worth
     assert units["pt"].worth == Fraction(12 * 3600, 16)
     assert float(units["in_sp"].worth) == pytest.approx(math.pi**2 * 0.0254, rel=1e-15) and float(units["mm_sp"].worth) == pytest.approx(math.pi**2 / 1000, rel=1e-15)
 
@@ -58,6 +59,9 @@ READ = {
     ("39·14 in", "mm"): "994.156", ("2 min 28 s", "s/day"): "148", ("-2′ 28·5″/day", "s/day"): "-148.5", ("1 h 5 min a week", "s/day"): str(Fraction(3900, 7)), ("2 min 28 s", "min/week"): str(Fraction(148, 60)), ("28 s", "s/day"): "28", ("1 min and 12 s in a month", "s/month"): "72",
     ("5 min", "min/week"): "5", ("5 s an hour", "s/day"): "120", ("1 in 400", "s/day"): "216", ("1 in 400", ""): str(Fraction(1, 400)), ("60:1", ""): "60", ("8-day", "d"): "8", ("30-hour", "h"): "30", ("18 threads to the inch", "mm"): str(Fraction("25.4") / 18),
     ("18 t.p.i.", "mm"): str(Fraction("25.4") / 18), ("48 DP", "mm"): str(Fraction("25.4") / 48), ("39.14 in", "in_sp"): "39.14", ("520 ms", "s"): "0.52", ("9.81 m/s^2", "m/s2"): "9.81", ("8.5 g/cm3", "g/cm3"): "8.5",
+    ("1.2 x 10^-5 /K", "ppm/K"): "12", ("12×10⁻⁶ /°C", "ppm/K"): "12", ("12 x 10-6 per °C", "ppm/K"): "12", ("1.2·10⁻⁵ 1/K", "ppm/K"): "12", ("60° F", "K"): "100/3", ("20 deg. C", "K"): "20", ("32.2 feet", "ft/s2"): "32.2",
+    ("1 cwt 2 qr", "kg"): str(Fraction("76.20351816")), ("65+5/11", "min"): str(Fraction(720, 11)), ("4 feet, 6 inches", "mm"): "1371.6", ("10 thou", "mm"): "0.254", ("about 3 mm", "mm"): "3", ("51° 31′ 8″.4", "deg"): "51.519",
+    ("1 second in 3 days", "s/day"): "1/3", ("10 seconds in a week", "s/day"): "10/7", ("3 minutes in 24 hours", "s/day"): "180", ("5 minutes each day", "s/day"): "300", ("39 1/8 ins.", "mm"): "993.775", ("29.9 in hg", "inHg"): "29.9",
 }
 REFUSED = {("5 kg", "mm"): "can't be turned", ("5 inchs", "mm"): "no unit called inchs", ("5 Hz", "1/h"): "no unit called Hz", ("12:30", "mm"): "not a number", ("12:3", "h"): "not a number", ("12:30", ""): "not a number", ("2 min 28 s", "mm"): "can't be turned", ("2 in 3", "mm"): "open", ("5 5", "mm"): "open", ("6 in", ""): "plain number", ("0 tpi", "mm"): "can't be turned", ("in", "mm"): "not a number", ("nan mm", "mm"): "not a number"}
 
@@ -68,10 +72,17 @@ def test_reads_a_number_with_its_unit(typed: tuple[str, str], value: str, librar
     assert scripts.run("plainValue(ClockRef.given.readQuantity(data[0], data[1]))", typed) == str(Fraction(value))
 
 
+FIELDS = {  # sum and field, what is typed, what is read
+    ("moon-age", "hour"): {"3 pm": "15", "9:16 p.m.": "21.2666667", "9 h 16 min am": "9.26666667", "noon": "12", "12 am": "0", "12.30 pm": "12.5", "15": "15"},
+    ("rate-conversions", "rate"): {"loses 5 s a day": "-5", "5 s slow": "-5", "too fast by 5 s": "5", "gains 1 min a week": "60/7", "+5": "5", "losing 2 min 28 s": "-148"},
+    ("another-platform", "train"): {"18,000": "18000", "14,400 1/h": "14400"},
+}
+
+
 PLACES = {  # sum and field, what is typed, what is read
     ("local-gravity", "latitude"): {
         "51 N": "51", "51° 30' N": "51.5", "51°30′36″N": "51.51", "N 51.5": "51.5", "51d30m": "51.5", "51d30mN": "51.5", "51 30 N": "51.5", "51:30": "51.5", "51 30 36": "51.51", "33° 52' S": "-33.8666667",
-        "33.5S": "-33.5", "south 33.5": "-33.5", "33.5 degrees south": "-33.5", "-33.5": "-33.5", "-33 30": "-33.5", "51,5 n": "51.5", "51 deg 30 min N.": "51.5", "3° 30 min": "3.5", "51·5 N": "51.5",
+        "33.5S": "-33.5", "south 33.5": "-33.5", "33.5 degrees south": "-33.5", "-33.5": "-33.5", "-33 30": "-33.5", "51,5 n": "51.5", "51 deg 30 min N.": "51.5", "3° 30 min": "3.5", "51·5 N": "51.5", "60 45 28 N": "60.7577778", "22° 55′ 22″ south": "-22.9227778", "70.26.17": "70.4380556",
     },
     ("sundial", "west"): {"3.2 E": "-3.2", "3.2 W": "3.2", "3° 12′ West": "3.2", "W3.2": "3.2", "-3.2": "-3.2", "3° 30' east": "-3.5", "e 1 30": "-1.5", "3e0": "3", "0 W": "0"},
 }
@@ -79,13 +90,14 @@ NOT_THERE = {
     ("local-gravity", "latitude", "51 W"): "'51 W' says west, where only north or south makes sense", ("moved-clock", "latitude_2", "E 3.2"): "says east",
     ("sundial", "west", "51 N"): "says north, where only west or east", ("sundial", "west", "-3 W"): "both a sign and a letter", ("local-gravity", "latitude", "34 s"): "in two ways",
     ("pallets", "lift", "2 W"): "direction of the compass", ("local-gravity", "latitude", "51 75 N"): "leaves the unit of 51 open", ("local-gravity", "latitude", "N"): "not a number", ("local-gravity", "latitude", "91 N"): "too large",
+    ("length-for-rate", "rate", "loses 5 s a day"): "says which way in words", ("rate-conversions", "rate", "loses -5 s"): "says which way in words", ("pendulum-from-beats", "beats", "18,000"): "in two ways",
 }
 
 
-@pytest.mark.parametrize(("place", "typed", "value"), [(place, typed, value) for place, each in PLACES.items() for typed, value in each.items()])
-def test_a_letter_of_the_compass_gives_the_sign(place: tuple[str, str], typed: str, value: str, library: Library, scripts: Page) -> None:
+@pytest.mark.parametrize(("place", "typed", "value"), [(place, typed, value) for place, each in {**PLACES, **FIELDS}.items() for typed, value in each.items()])
+def test_a_field_reads_letters_words_and_hours_of_its_own(place: tuple[str, str], typed: str, value: str, library: Library, scripts: Page) -> None:
     field = next(each for each in library[f"calculation:{place[0]}"].inputs if each.name == place[1])
-    assert float(read_given(field, typed, units_of(library))) == pytest.approx(float(value))
+    assert float(read_given(field, typed, units_of(library))) == pytest.approx(float(Fraction(value)))
     theirs = scripts.run("plainValue(ClockRef.given.readGiven(ClockRef.calculations[data[0]].inputs.find(each => each.name === data[1]), data[2]))", [*place, typed])
     assert Fraction(theirs) == read_given(field, typed, units_of(library))
 

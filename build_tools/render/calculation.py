@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from build_tools.model import Calculation
     from build_tools.model_parts import Example, Input, Result, Step
 
-SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/trainsearch.js", "js/procedures.js", "js/sums-carried.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-view.js", "js/sums-form-units.js", "js/sums-form.js")
+SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-spellings.js", "js/sums-units.js", "js/sums-solve.js", "js/trainsearch.js", "js/procedures.js", "js/sums-carried.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-view.js", "js/sums-form-units.js", "js/sums-form.js")
 FOR_READINGS = ("js/readings.js", "js/readings-page.js")
 FOR_TAPPING = (DATA, "js/sums-tap.js")
 TO_SIZE = {"arc-scale": ("js/arc-scale.js",)}

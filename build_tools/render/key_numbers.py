@@ -13,7 +13,7 @@ from build_tools.render.prose import escape
 from build_tools.render.view import View
 
 PAGE = "key/by-number.md"
-_SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-units.js", "js/sums-solve.js", "js/sums-carried.js", "js/sums-answer.js",
+_SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-spellings.js", "js/sums-units.js", "js/sums-solve.js", "js/sums-carried.js", "js/sums-answer.js",
             DATA, "js/key-numbers.js", "js/key-numbers-page.js")
 
 

@@ -12,8 +12,8 @@
     for (const field of calculation.inputs) {
       const text = (typed[field.name] || "").trim(), value = inputs[field.name];
       if (!field.measured || !text || value === undefined) continue;
-      if (field.type === "list") found[field.name] = G.listPieces(text).map((piece) => (piece !== "?" && N.read(piece).n ? halved(N.lastDigit(piece)) : S.whole(0)));
-      else if (!S.eq(value, S.whole(0)) && !(field.default && S.eq(value, G.readQuantity(field.default, field.unit)))) found[field.name] = half(G.withoutDirection(field, text), field.unit);
+      if (field.type === "list") found[field.name] = G.listPieces(field, text).map((piece) => (piece !== "?" && N.read(piece).n ? halved(N.lastDigit(piece)) : S.whole(0)));
+      else if (!S.eq(value, S.whole(0)) && !(field.default && S.eq(value, G.readQuantity(field.default, field.unit)))) found[field.name] = half(G.figureText(field, text)[0], field.unit);
     }
     return found;
   }

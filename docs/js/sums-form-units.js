@@ -59,7 +59,7 @@
     /** What was typed, and the direction of the compass beside it in a field that takes one. */
     parted(name) {
       const text = this.owner.field(name).value, field = this.part(name);
-      return field && field.compass ? G.splitDirection(text) : [text, ""];
+      return field && field.compass ? ClockRef.spellings.splitDirection(text) : [text, ""];
     }
 
     /** Whether a field holds a number without a unit, so that the box beside it counts. */

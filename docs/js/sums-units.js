@@ -1,23 +1,13 @@
 /* Units, and what is typed into a field: the twin of build_tools/units.py and build_tools/given.py. */
 (function (root) {
   "use strict";
-  const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums;
+  const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums, P = ClockRef.spellings;
   const ALL_OVER_ALL = /^\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*[/:]\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*$/;
   const BETWEEN_MESHES = /(?:[\s,;·]|\band\b|(?<=[\d?\s])[xX×*](?=[\s\d?]))+/;
   const MOST_MESHES = 12, MOST_TEETH = 3000, MOST_VALUES = 200;
   const VULGAR = "½¼¾⅓⅔⅛⅜⅝⅞";
   const NUMBER = `[+\\-\\u2212]?\\s*(?:\\d+[ -]\\d+ ?/ ?\\d+(?![A-Za-z])|\\d+ ?/ ?\\d+|\\d{1,3}(?: \\d{3})+(?:[.,·]\\d+)?|[\\d.,·]+(?:[eE][+\\-]?\\d+)?\\s?[${VULGAR}]?|[${VULGAR}])`;
   const UNIT = "1?/°?[A-Za-z]+|[^\\d\\s+\\-\\u2212.,/:](?:[^\\s\\d]*[A-Za-z^][23](?![\\dA-Za-z.,])|[^\\s\\d]*)(?: [A-Za-z][^\\s\\d]*)*";
-  const WAYS = { N: "north", S: "south", E: "east", W: "west" }, OTHER = { N: "S", S: "N", E: "W", W: "E" };
-  const LETTERED = [
-    /^(?<way>[Nn]orth|[Ss]outh|[Ee]ast|[Ww]est|[NSEWnew])\.?\s*(?<angle>[+\-\u2212]?\s*[\d.,·].*)$/, /^(?<angle>.*\d(?:.*[^A-Z])?)(?<way>[NSEW])\.?$/,
-    /^(?<angle>.*\d(?:.*[\s°′″'"])?)(?<way>[Nn]orth|[Ss]outh|[Ee]ast|[Ww]est|[new])\.?$/,
-  ];
-  const SIXTIETHS = /^([+\-\u2212]?)\s*(\d{1,3})(?:\s+|\s*:\s*)([0-5]?\d(?:[.,]\d+)?)(?:(?:\s+|\s*:\s*)([0-5]?\d(?:[.,]\d+)?))?$/;
-  const PROPORTION = /^\s*([+\-\u2212]?)(\d+) ?(in|:) ?(\d+)\s*$/;
-  const part = (words) => `(?:([\\d.,·]+)\\s*(?:${words}))?\\s*`;
-  const RATE = new RegExp(`^\\s*([+\\-\\u2212]?)\\s*${part("h|hrs?|hours?")}${part("m|mins?|minutes?|′|'")}(?:and )?${part("s|secs?|seconds?|″|\"|''")}(?:(?:/|(?:in )?an? |per |in )\\s*(h|hour|d|day|week|month|year))?\\s*$`);
-  const PERIODS = { hour: "h", d: "day" };
   const TIME = /^(\d{1,4}):(\d\d)(?::(\d\d(?:\.\d+)?))?$/, TIME_PARTS = { h: ["h", "min", "s"], min: ["min", "s"], s: ["min", "s"] };
   const PIECE = new RegExp(`\\s*(${NUMBER})\\s*(${UNIT})?`, "y");
 
@@ -74,26 +64,14 @@
     return parts ? parts.map((part, place) => [match[place + 1], part]).filter(([number]) => number) : null;
   }
 
-  /** A typed quantity as a number and its unit: "1/400" for "1:400", "148 s/day" for "2 min 28 s" in a field of rates. */
-  function plainly(text, unit = "") {
-    const rated = /^(s|min)\//.test(unit), proportion = PROPORTION.exec(text);
-    if (proportion && rated && proportion[3] === "in") return `${proportion[1]}${BigInt(proportion[2]) * 1000000n}/${proportion[4]} ppm`;
-    if (proportion && !unit && (proportion[3] === "in" || [proportion[2], proportion[4]].includes("1"))) return `${proportion[1]}${proportion[2]}/${proportion[4]}`;
-    const match = rated && RATE.exec(text), parts = match ? [[2, 3600], [3, 60], [4, 1]].filter(([place]) => match[place]) : [];
-    if (!parts.length || (parts.length === 1 && match[5])) return text;
-    const period = match[5] || unit.split("/")[1];
-    const total = parts.reduce((sum, [place, worth]) => S.add(sum, N.times(S.whole(worth), N.read(match[place]))), S.whole(0));
-    return `${match[1]}${N.inWorking(total)} s/${PERIODS[period] || period}`;
-  }
-
   const piecesOf = (text, unit) => time(text, unit) || splitQuantity(text);
 
   /** The last number of a typed quantity, whose last digit says how fine the whole is, and the unit that follows it. */
-  const lastPiece = (text, unit) => piecesOf(plainly(text, unit), unit).pop();
+  const lastPiece = (text, unit) => piecesOf(P.plainly(text, unit), unit).pop();
 
   /** Reads "39.14", "39.14 in" or "1 h 30 min" for a field counted in `unit`. */
   function readQuantity(text, unit) {
-    text = plainly(text, unit);
+    text = P.plainly(text, unit);
     const pieces = piecesOf(text, unit);
     if (pieces.length === 1 && !pieces[0][1]) return N.read(text);
     if (!unit) throw new N.NumberError(`a plain number is wanted here, without '${pieces[0][1] || pieces[pieces.length - 1][1]}'`);
@@ -105,30 +83,32 @@
     return /^[-\u2212]/.test(text.trim()) ? S.neg(total) : total;
   }
 
-  /** An angle without its direction of the compass, and that as a capital letter ("" for none): the twin of build_tools/compass.py. */
-  function splitDirection(text) {
-    const match = LETTERED.map((pattern) => pattern.exec(text.trim())).find(Boolean);
-    return match ? [match.groups.angle.trim(), match.groups.way[0].toUpperCase()] : [text.trim(), ""];
+  /** A number without its direction or word for a gain, and whether these turn its sign. */
+  function figureText(field, text) {
+    let back = false;
+    if (field.unit === "deg") [text, back] = P.turned(text, field.compass);
+    else if (P.isRate(field.unit)) [text, back] = P.signed(text, field.gains);
+    else if (field.unit === "h" && field.maximum === "24") text = P.hourOfDay(text);
+    return [decided(field, text), back];
   }
 
-  /** An angle without its letter, in degrees, minutes and seconds, and whether the letter turns its sign; `compass` is the way that counts as plus. */
-  function turned(text, compass = "") {
-    const [angle, way] = splitDirection(text), plus = compass.slice(0, 1).toUpperCase(), quoted = `'${text.trim().slice(0, 40)}'`;
-    if (way && !compass) throw new N.NumberError(`${quoted} gives a direction of the compass, and a plain angle is wanted`);
-    if (way && way !== plus && way !== OTHER[plus]) throw new N.NumberError(`${quoted} says ${WAYS[way]}, where only ${compass} or ${WAYS[OTHER[plus]]} makes sense`);
-    if (way && /^[+\-\u2212]/.test(angle)) throw new N.NumberError(`${quoted} has both a sign and a letter: write one of them`);
-    if (compass && /^[+\-\u2212]?[\d.,\s]+s$/.test(angle)) throw new N.NumberError(`${quoted} can be read in two ways: write S for south, or ″ for seconds`);
-    return [compass || angle.includes(":") ? inParts(angle) : angle, Boolean(way) && way !== plus];
+  /** "18,000" in the one way that lies within the limits of the input; anything else as it is. */
+  function decided(field, text) {
+    const match = /(?<![\d,.])[1-9]\d{0,2},\d{3}(?![\d,.])/.exec(text);
+    if (!match || !field.minimum || !field.maximum) return text;
+    const fitting = ["", "."].map((point) => text.replaceAll(match[0], match[0].replace(",", point))).filter((way) => fits(field, way));
+    return fitting.length === 1 ? fitting[0] : text;
   }
 
-  /** "51 30 15" and "51:30:15" with their units; anything else as it is. */
-  function inParts(angle) {
-    const match = SIXTIETHS.exec(angle);
-    return match ? match[1] + ["deg", "arcmin", "arcsec"].map((unit, place) => match[place + 2] && `${match[place + 2]} ${unit}`).filter(Boolean).join(" ") : angle;
+  function fits(field, text) {
+    try {
+      const value = readQuantity(text, field.unit);
+      return S.le(N.of(field.minimum), value) && S.le(value, N.of(field.maximum));
+    } catch (error) {
+      if (error instanceof N.NumberError) return false;
+      throw error;
+    }
   }
-
-  /** The text of an input without its direction of the compass. */
-  const withoutDirection = (field, text) => (field.unit === "deg" ? turned(text, field.compass)[0] : text);
 
   /** The value itself; throws when it lies outside the limits of the input. */
   function within(field, value) {
@@ -198,10 +178,14 @@
     return place || /^\d+$/.test(month) ? `${year}-${String(place || month).padStart(2, "0")}-${day.padStart(2, "0")}` : text;
   }
 
-  /** The numbers of a list as they were typed. */
-  function listPieces(text) {
+  /** The numbers of a list as they were typed; those with units, such as "1 min 47 s, 1:52", in the unit of the field. */
+  function listPieces(field, text) {
+    if (field.unit && /[A-Za-z°′″'":]/.test(text)) {
+      const pieces = text.split(text.includes(";") ? ";" : ",").map((piece) => piece.trim()).filter(Boolean);
+      return pieces.map((piece) => (piece === "?" ? piece : N.inWorking(readQuantity(piece, field.unit))));
+    }
     const onlyCommas = /^[^,;\s]+(?:,[^,;\s]+){2,}$/.test(text) && !/^[+-]?\d{1,3}(?:,\d{3})+$/.test(text);
-    return text.split(onlyCommas ? "," : /(?:[;\s]|,\s)+/).filter(Boolean);
+    return text.trim().split(onlyCommas ? "," : /(?:[;\s]|,\s)+/).filter(Boolean);
   }
 
   const readers = {
@@ -211,7 +195,7 @@
     },
     "lost-train": (field, text) => readLostTrain(text).map((mesh) => mesh.map((count) => count || "?").join("/")).join(" "),
     number(field, text) {
-      const [angle, back] = field.unit === "deg" ? turned(text, field.compass) : [text, false], value = readQuantity(angle, field.unit);
+      const [figure, back] = figureText(field, text), value = readQuantity(figure, field.unit);
       return within(field, back ? S.neg(value) : value);
     },
     whole(field, text) {
@@ -233,7 +217,7 @@
       return found;
     },
     list(field, text) {
-      const pieces = listPieces(text);
+      const pieces = listPieces(field, text);
       if (!pieces.length) throw new N.NumberError("write at least one number");
       if (pieces.length > MOST_VALUES) throw new N.NumberError(`${pieces.length} numbers are too many: ${MOST_VALUES} are the most`);
       return pieces.map((piece) => within(field, N.read(piece)));
@@ -260,8 +244,8 @@
     const kind = { whole: "a whole number", list: "numbers with blanks between them" }[field.type] || "a number";
     const limits = field.minimum && field.maximum ? ` from ${field.minimum} to ${field.maximum}` : "";
     const named = (unit) => (symbol(unit) === unit ? unit : `${unit} (${symbol(unit)})`);
-    const plus = (field.compass || "").slice(0, 1).toUpperCase(), direction = plus && `, or with ${plus} or ${OTHER[plus]} beside it`;
-    return kind + limits + (field.unit ? ` ${symbol(field.unit)}` : "") + direction + (field.also ? `; units: ${[field.unit, ...field.also].map(named).join(", ")}` : "");
+    const direction = field.compass ? `, or with ${P.letters(field.compass)} beside it` : "";
+    return kind + limits + (field.unit ? `${field.type === "list" ? ", in" : ""} ${symbol(field.unit)}` : "") + direction + (field.also ? `; units: ${[field.unit, ...field.also].map(named).join(", ")}` : "");
   }
 
   /** A value as it is typed: "84/7 78/7", "29.5". */
@@ -271,5 +255,5 @@
     return N.inWorking(value);
   }
 
-  ClockRef.given = { MOST_TEETH, GivenError, listPieces, readGiven, splitDirection, withoutDirection, readQuantity, lastPiece, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
+  ClockRef.given = { MOST_TEETH, GivenError, listPieces, readGiven, figureText, readQuantity, lastPiece, splitQuantity, readTrain, readLostTrain, readCounts, accepted, written, convert, symbol, unitNamed, findUnit };
 })(typeof window === "undefined" ? globalThis : window);
