@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from build_tools.model import Calculation
     from build_tools.model_parts import Input, Result
 
-NEAREST, FIGURES = 3, 6
+NEAREST, FIGURES, FIGURES_OF_AN_ERROR = 3, 6, 3
 ROUNDED = "Rounded to what your figures carry, each taken as right to half its last digit, whole numbers to three figures. Measured finer? Type the zeros too, as in 50.00."
 
 
@@ -147,7 +147,7 @@ def _verdicts(answered: Answer) -> Iterable[str]:
 
 
 def _candidate_text(candidate: Candidate, spread: Number) -> str:
-    return f"{print_found(candidate.value, spread)} (gives {compact(candidate.gives, FIGURES)}, off by {compact(candidate.error, FIGURES)})"
+    return f"{print_found(candidate.value, spread)} (gives {compact(candidate.gives, FIGURES)}, off by {compact(candidate.error, FIGURES_OF_AN_ERROR)})"
 
 
 def _cautions(calculation: Calculation, library: Library) -> Iterable[str]:

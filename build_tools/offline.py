@@ -21,7 +21,7 @@ ICONS = {"icons/icon-192.png": (192, 1.0, "any"), "icons/icon-512.png": (512, 1.
 TEXT = {".html", ".css", ".js", ".json", ".csv", ".svg", ".xml", ".webmanifest"}
 _LEFT_OUT = re.compile(r".*\.map|sitemap\.xml(\.gz)?|service-worker\.js")  # of no use on a device
 _FIRST = re.compile(r"(index|404)\.html|(calculations|offline|lots)/.*|key/index\.html|js/.*")
-_PICTURES = "js/key-pictures.js"  # the key asks without them, too, so that at first an empty script stands for them
+_LATER_SCRIPTS = ("js/key-pictures.js", "js/sums-curve.js")  # key and sums do without pictures and curves at first: an empty script stands for each
 _LOADED = re.compile(r'<(?:link|script)\b[^>]*?\b(?:href|src)="(?!http)([^"#?]+\.(?:css|js|svg|webmanifest))"')
 _LATER = re.compile(r'<h2 id="how-the-sum-goes">.*?(?=<script|</article>)', re.DOTALL)  # the form has all that is needed to work a sum
 _COMMENT = re.compile(r"^[ \t]*/\*.*?\*/[ \t]*\n", re.DOTALL | re.MULTILINE)  # only those on lines of their own, so that no text is taken for one
@@ -72,8 +72,8 @@ def _is_first(path: str, text: str) -> bool:
 
 
 def _first_text(path: str, text: str) -> str:
-    """What the first pack holds of a file: a sum without its explanation, the key without its pictures."""
-    return "" if path == _PICTURES else _LATER.sub(_PROMISE, text)
+    """What the first pack holds of a file: a sum without its explanation and curve, the key without its pictures."""
+    return "" if path in _LATER_SCRIPTS else _LATER.sub(_PROMISE, text)
 
 
 def _files(site: Path) -> list[str]:

@@ -63,12 +63,10 @@ def print_found(value: Value, spread: Number) -> str:
 
 def _carried(value: Value, text: str, spread: Number) -> str:
     """The printed text, or fewer digits: the last one is worth no less than the whole width of the doubt, though one figure is always left."""
-    if isinstance(value, str) or not spread or "e" in text:
+    if isinstance(value, str) or not (spread and settled(value)) or "e" in text:
         return text
-    place = magnitude(_short(2 * spread))
-    if place <= _last_place(text):
-        return text
-    return fixed(value, -place) if round_half_away(value, -place) else significant(value, 1)
+    place = min(magnitude(_short(2 * spread)), magnitude(settled(value)))
+    return fixed(value, -place) if place > _last_place(text) else text
 
 
 def _last_place(text: str) -> int:

@@ -61,7 +61,7 @@ def test_says_whether_a_given_result_agrees(capsys: pytest.CaptureFixture[str]) 
 
 def test_nothing_fits_is_status_1_with_the_nearest(capsys: pytest.CaptureFixture[str]) -> None:
     status, out, _ = calc(capsys, "beats-per-hour", "meshes=84/7 78/7", "escape_teeth=", "beats=8900")
-    assert status == 1 and "Nothing fits exactly; these come nearest: 33 (gives 8825.14, off by -74.8571); 34 (gives 9092.57, off by 192.571)" in out
+    assert status == 1 and "Nothing fits exactly; these come nearest: 33 (gives 8825.14, off by -74.9); 34 (gives 9092.57, off by 193)" in out
 
 
 USAGE = {

@@ -118,7 +118,7 @@ def value_at(entry: Calculation, inputs: Mapping[str, Value], moved: Mapping[str
 
 @pytest.mark.parametrize("value, spread, decimals, text", [
     ("7176.99", "7.2", 0, "7180"), ("7176.99", "0.72", 0, "7177"), ("0.50160", "0.0005", 4, "0.502"), ("12", "2", 1, "12"),
-    ("993.62", "0.5", 1, "994"), ("993.62", "0.499", 1, "993.6"), ("3", "20", 1, "3"), ("-43.2", "0.6", 1, "-43"), ("0.04", "3", 2, "0.04"),
+    ("993.62", "0.5", 1, "994"), ("993.62", "0.499", 1, "993.6"), ("3", "20", 1, "3"), ("-43.2", "0.6", 1, "-43"), ("0.04", "3", 2, "0.04"), ("8.24", "20", 2, "8"), ("8", "20", 2, "8"),
 ])
 def test_the_last_digit_is_worth_the_width_of_the_doubt(value: str, spread: str, decimals: int, text: str, library: Library) -> None:
     """Half a unit either way leaves the very digit that was typed; twenty either way leaves one figure of three."""

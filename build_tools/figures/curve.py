@@ -27,6 +27,11 @@ class Axis:
     def words(self) -> str:
         return f"{self.label}, {self.unit}" if self.unit else self.label
 
+    @property
+    def lines(self) -> list[str]:
+        """The words in lines that fit the drawing."""
+        return cut(self.words, WIDTH - 8, SMALL)
+
 
 @dataclass(frozen=True)
 class Line:
@@ -62,7 +67,7 @@ def curve(name: str, title: str, says: str, across: Axis, up: Axis, lines: Seque
     left = 14 + max(text_width(words, SMALL) for _, words in up_marks)
     right = RIGHT - (max(text_width(each.name, SMALL) for each in lines) if len(lines) > 1 else 0)
     field = _Field(min(xs), max(xs), low, high, left, right)
-    above, below = cut(up.words, WIDTH - 8, SMALL), cut(across.words, WIDTH - 8, SMALL)
+    above, below = up.lines, across.lines
     parts = [*_across(field, across), *_up(field, up_marks)]
     parts += [text((4, TOP - 16 - 13 * (len(above) - 1 - place)), words, "small", "start") for place, words in enumerate(above)]
     parts += [text((_inside((left + right) / 2, words), TALL - 6 + 13 * place), words, "small") for place, words in enumerate(below)]

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 SCRIPTS = ("js/number.js", "js/sums-evaluate.js", "js/sums-special.js", SCRIPT, "js/sums-spellings.js", "js/sums-units.js", "js/sums-solve.js", "js/trainsearch.js", "js/procedures.js", "js/sums-carried.js", "js/sums-answer.js", "js/sums-working.js", "js/sums-view.js", "js/sums-form-units.js", "js/sums-form.js")
 FOR_READINGS = ("js/readings.js", "js/readings-page.js")
 FOR_TAPPING = (DATA, "js/sums-tap.js")
+FOR_CURVE = ("js/sums-curve.js",)
 TO_SIZE = {"arc-scale": ("js/arc-scale.js",)}
 """What draws the answer of a procedure to size, by the procedure's name."""
 
@@ -58,7 +59,8 @@ def calculation(entry: Calculation, view: View) -> list[str]:
 def _scripts(entry: Calculation) -> tuple[str, ...]:
     """The scripts of the page; the form's comes last, when all that it uses is there."""
     readings = FOR_READINGS if any(field.type == "list" for field in entry.inputs) else ()
-    return SCRIPTS[:-1] + (FOR_TAPPING if entry.tapped else ()) + TO_SIZE.get(entry.procedure, ()) + SCRIPTS[-1:] + readings
+    curve = FOR_CURVE if entry.plot and not entry.procedure else ()
+    return SCRIPTS[:-1] + (FOR_TAPPING if entry.tapped else ()) + curve + TO_SIZE.get(entry.procedure, ()) + SCRIPTS[-1:] + readings
 
 
 def _symbols(entry: Calculation) -> dict[str, str]:

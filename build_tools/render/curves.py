@@ -13,6 +13,7 @@ from build_tools.figures.curve import Axis, Line, curve
 from build_tools.number import NumberError, read_number, significant
 from build_tools.render.figure import figure
 from build_tools.render.view import View
+from build_tools.units import Units, split_quantity
 
 if TYPE_CHECKING:
     from build_tools.model import Calculation
@@ -42,7 +43,9 @@ def curve_of(entry: Calculation, view: View) -> str:
     says = f"{title}, from {found[0][1]} to {found[-1][1]}; the figures stand in the table."
     drawn = curve(f"curve-{entry.id}", title, says, across, up, [Line(tuple((place, value) for place, _, value in found))])
     rows = [(words, _shown(value)) for _, words, value in found[:: max(1, len(found) // ROWS)]]
-    return figure(drawn, f"{title}. {_others(entry, field)}").replace("</figure>", _table((across.words, up.words), rows) + "</figure>")
+    html = figure(drawn, f"{title}. {_others(entry, field, units)}").replace("</figure>", _table((across.words, up.words), rows) + "</figure>")
+    data = {"sum": entry.id, "across": field.name, "up": entry.plot.up, "from": given[0][1], "to": given[-1][1], "title": title, "across-words": "\n".join(across.lines), "up-words": "\n".join(up.lines)}
+    return html.replace("<figure ", "<figure " + "".join(f'data-{name}="{escape(text)}" ' for name, text in data.items()), 1)
 
 
 def _curve_of_table(entry: Calculation, view: View) -> str:
@@ -102,9 +105,17 @@ def _month_marks(given: Sequence[tuple[float, str]]) -> tuple[tuple[float, str],
     return tuple(((first - start).days, MONTHS[place]) for place, first in enumerate(firsts) if (first - start).days >= 0)
 
 
-def _others(entry: Calculation, field: Input) -> str:
-    others = [f"{one.label.lower()} {one.example}" for one in entry.inputs if one.name != field.name]
+def _others(entry: Calculation, field: Input, units: Units) -> str:
+    others = [f"{one.label.lower()} {_example_of(one, units)}" for one in entry.inputs if one.name != field.name]
     return f"Held fast: {', '.join(others)}." if others else ""
+
+
+def _example_of(field: Input, units: Units) -> str:
+    """The example as a person would say it: the words of a choice, a number with its unit."""
+    if field.type == "choice":
+        return next(choice.label for choice in field.choices if choice.value == field.example)
+    bare = not any(unit for _, unit in split_quantity(field.example))
+    return f"{field.example} {units.symbol(field.unit)}".strip() if bare else field.example
 
 
 def _shown(value: float) -> str:

@@ -76,11 +76,11 @@
 
   /** The printed text, or fewer digits: the last one is worth no less than the whole width of the doubt, though one figure is always left. */
   function carried(value, text, spread) {
-    if (typeof value === "string" || !spread || text.includes("e")) return text;
+    if (typeof value === "string" || !spread || text.includes("e") || !N.settled(value).n) return text;
     const width = N.settled(S.mul(S.whole(2), spread)), short = N.roundHalfAway(width, FIGURES_OF_A_SPREAD - 1 - N.magnitude(width));
-    const place = N.magnitude(short), [whole, decimals = ""] = text.split(".");
+    const place = Math.min(N.magnitude(short), N.magnitude(N.settled(value))), [whole, decimals = ""] = text.split(".");
     if (place <= (text.includes(".") ? -decimals.length : whole.length - whole.replace(/0+$/, "").length)) return text;
-    return N.roundHalfAway(value, -place).n ? N.fixed(value, -place) : N.significant(value, 1);
+    return N.fixed(value, -place);
   }
 
   function convertedSpread(value, spread, own, unit) {

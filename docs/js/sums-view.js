@@ -3,7 +3,7 @@
   "use strict";
   const N = ClockRef.number, G = ClockRef.given, W = ClockRef.working;
 
-  const NEAREST = 3, FIGURES = 6;
+  const NEAREST = 3, FIGURES = 6, FIGURES_OF_AN_ERROR = 3;
   const ROUNDED = "Rounded to what your figures carry, each taken as right to half its last digit, whole numbers to three figures. Measured finer? Type the zeros too, as in 50.00.";
   const MOST_COLUMNS = 4; // that stand side by side on a phone
 
@@ -49,7 +49,7 @@
 
   /** "32, which gives 8557.71, off by -267.43"; the error alone would not say of what. */
   function candidateText({ value: found, gives, error }, spread) {
-    return `${ClockRef.carried.printCandidate(found, spread)} (gives ${N.compact(gives, FIGURES)}, off by ${N.compact(error, FIGURES)})`;
+    return `${ClockRef.carried.printCandidate(found, spread)} (gives ${N.compact(gives, FIGURES)}, off by ${N.compact(error, FIGURES_OF_AN_ERROR)})`;
   }
 
   /** Each step with the numbers put in. */

@@ -227,6 +227,23 @@ def test_the_answer_is_copied_with_its_source_and_limits_or_a_refusal_is_said(ph
     expect(page.locator(".after [role='status']")).to_contain_text("does not let a page copy")
 
 
+def test_the_curve_follows_the_visitors_figures_and_the_dot_is_his_sum(phone: Visit) -> None:
+    """A seconds pendulum on a thread of one millimetre: one turn is a thousandth of its length, which is 43 s a day."""
+    page = phone.open("calculations/rating-nut/")
+    figure = page.locator("figure[data-sum]")
+    example = figure.inner_html()
+    by_hand(page, {"pitch": "1 mm", "length": "1000 mm"})
+    expect(figure.locator("figcaption")).to_contain_text("The dot is your sum: 1000 mm gives 43.2 s/day.")
+    dot, line = figure.locator("circle"), figure.locator("path.accent")
+    ends = [float(part) for part in line.get_attribute("d").rpartition("L")[2].split()]
+    assert [float(dot.get_attribute(name)) for name in ("cx", "cy")] == ends, "1000 mm is where the curve ends"
+    by_hand(page, {"pitch": "1 mm", "length": "2000 mm"})
+    expect(figure.locator("figcaption")).to_contain_text("2000 mm gives 21.6 s/day.")
+    assert figure.locator("tbody tr").last.locator("td").all_text_contents() == ["2000", "21.600"], "the curve reaches as far as the sum"
+    page.get_by_role("button", name="Clear").tap()
+    assert figure.inner_html() == example
+
+
 @pytest.mark.parametrize("sum_id", LONGEST)
 def test_prints_on_one_sheet_filled_in_or_blank(sum_id: str, desk: Visit) -> None:
     page = desk.open(f"calculations/{sum_id}/")
