@@ -104,6 +104,7 @@
       this.last = {};
       for (const name of this.owner.names()) {
         const box = this.box(name);
+        this.owner.field(name).parentNode.classList.toggle("own-unit", /\d/.test(this.owner.field(name).value) && !this.bare(name));
         if (!box) continue;
         this.last[name] = box.value;
         const place = this.owner.form.querySelector(`#hint-${name}`), field = this.owner.field(name);

@@ -169,15 +169,16 @@
     }
   }
 
-  /** Sets a formula that is wider than the screen in smaller type, down to a size that can still be read. */
+  /** Sets a formula that is wider than the screen in smaller type, down to a size that can still be read; what must be scrolled is marked. */
   function fit(place) {
     for (const box of place.querySelectorAll(".formula")) {
       const formula = box.firstElementChild;
       formula.style.removeProperty("--fit");
-      const share = box.clientWidth / box.scrollWidth;
+      const width = box.scrollWidth, share = box.clientWidth / width;
       if (share < 1) formula.style.setProperty("--fit", Math.max(share * 0.98, SMALLEST_TYPE));
-      formula.style.setProperty("--fit-paper", Math.min(1, SHEET / (box.scrollWidth * ON_SHEET)));
+      formula.style.setProperty("--fit-paper", Math.min(1, SHEET / (width * ON_SHEET)));
     }
+    for (const box of place.querySelectorAll(".formula, .wide")) box.classList.toggle("scrolls", box.scrollWidth > box.clientWidth + 1);
   }
 
   ClockRef.onPage((page) => {

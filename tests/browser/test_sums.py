@@ -279,6 +279,25 @@ def test_the_sheet_holds_all_that_the_bench_needs(desk: Visit) -> None:
     assert all(caution.is_visible() for caution in cautions.all())
 
 
+def test_what_goes_on_beyond_the_edge_is_shaded_there(phone: Visit) -> None:
+    page = phone.open("calculations/strike-stepping/")
+    page.get_by_role("button", name="Put in the example").tap()
+    wide, narrow = (page.locator(f"form.sum .formula[aria-label='{label}, worked']") for label in ("Blows that you will hear", "Releases to give"))
+    expect(wide).to_have_class("formula scrolls")
+    assert "gradient" in wide.evaluate("one => getComputedStyle(one).backgroundImage")
+    expect(narrow).to_have_class("formula")
+    hidden = page.evaluate("[...document.querySelectorAll('.formula:not(.scrolls), .wide:not(.scrolls)')].filter(one => one.scrollWidth > one.clientWidth + 1).length")
+    assert hidden == 0
+
+
+def test_a_unit_typed_with_the_number_stands_alone(desk: Visit) -> None:
+    page = desk.open("calculations/fall-of-weight/#drum=2+in")
+    page.locator("[name='drum']").fill("2 in")
+    expect(page.locator("[name='drum-unit']")).to_be_hidden()
+    page.locator("[name='drum']").fill("2")
+    expect(page.locator("[name='drum-unit']")).to_be_visible()
+
+
 def test_a_wheel_too_many_would_be_noticed(phone: Visit) -> None:
     page = phone.open("calculations/beats-per-hour/")
     by_hand(page, {"meshes": "84/7 78/7", "escape_teeth": "34"})
