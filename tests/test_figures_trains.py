@@ -152,3 +152,14 @@ def test_every_train_is_told_in_words(trains) -> None:
         said = plan_of(entry, work).find(f"{SVG}desc").text
         for axle in work.axles:
             assert axle.name in said.lower() and all(str(n) in said for n in (axle.driven, axle.wheel, axle.escape, axle.pins) if n), entry.id
+
+
+WIDEST = 0.6  # of the size: a letter of DejaVu Sans, the widest face that a phone or desk is likely to put in
+
+
+def test_names_beside_an_elevation_end_within_it_in_a_wide_face_too(trains) -> None:
+    for entry, work in trains.values():
+        svg = drawn(elevation(work, entry.of, entry.id, entry.name, "", {}))
+        names = [name for name in svg.iter(f"{SVG}text") if "name" in name.get("class", "")]
+        assert len(names) == len(work.axles)
+        assert max(float(name.get("x")) + len(name.text) * SIZE * WIDEST for name in names) <= WIDTH, entry.id

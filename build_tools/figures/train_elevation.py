@@ -9,11 +9,11 @@ from build_tools.figures.svg import WIDTH, circle, drawing, group, line, link, p
 from build_tools.figures.train_plan import counts
 from build_tools.figures.wheelwork import Wheelwork
 
-FRONT, BACK = 24.0, 206.0  # px: the inner faces of the plates
+FRONT, BACK = 18.0, 200.0  # px: the inner faces of the plates
 THICK = 5  # of a plate
-FIRST, STEP = 52.0, 52.0  # px: where the planes of the wheels stand
+FIRST, STEP = 46.0, 52.0  # px: where the planes of the wheels stand
 WHEEL, PINION = 6.0, 22.0  # px along the arbor
-NAMES = 222.0  # px: where the column of names begins
+NAMES = 216.0  # px: where the column of names begins
 ROW = 32.0
 TALLEST = 380.0
 BETWEEN_PLATES = ("going", "strike", "chime", "alarm")
