@@ -78,6 +78,11 @@ def of(library: Library, plate: str, *names: str) -> list[str]:
     ("quarter-rack", "quarter-rack/1/5", "rack-hook/1/1"),
     ("quarter-rack", "rack-hook/2/1", "quarter-rack/1/1"),
     ("quarter-rack", "warning-wheel/1/3", "warning-piece/1/1"),
+    ("movement-front", "gathering-pallet/1/2", "rack/1/3"),
+    ("movement-front", "minute-pin/1/1", "lifting-piece/1/1"),
+    ("star-and-jumper", "jumper/1/1", "star-wheel/1/1"),
+    ("star-and-jumper", "minute-wheel/1/3", "star-wheel/1/1"),
+    ("click-work", "click/1/1", "ratchet/1/1"),
     ("all-or-nothing", "rack-tail/1/2", "snail/1/1"),
     ("all-or-nothing", "all-or-nothing-piece/1/1", "quarter-rack/1/3"),
     ("all-or-nothing", "all-or-nothing-piece/1/1", "all-or-nothing-piece/1/4"),
@@ -104,6 +109,7 @@ def test_what_leans_touches(library: Library, plate: str, one: str, other: str) 
 
 @pytest.mark.parametrize(("plate", "one", "other"), [
     ("quarter-rack", "rack-hook/1/1", "hour-rack/1/1"),
+    ("movement-front", "rack-tail/1/2", "snail/1/1"),
     ("all-or-nothing", "quarter-rack/1/2", "quarter-snail/1/1"),
     ("cuckoo-bellows", "pin-wheel/1/3", "bellows-lever/1/3"),
     ("maintaining-power", "great-wheel/2/1", "maintaining-power/1/1"),
@@ -136,16 +142,18 @@ def numbers(words: str) -> list[float]:
 
 def turn_to(pivot: Point, reach: float, centre: Point, away: float, near: float) -> float:
     """The direction nearest to `near` in which the end of an arm stands so far from a centre."""
-    near_enough = [angle / 50 for angle in range(int(near * 50) - 1500, int(near * 50) + 1500) if abs(math.dist(polar(pivot, reach, angle / 50), centre) - away) < 0.05]
+    near_enough = [angle / 50 for angle in range(int(near * 50) - 2000, int(near * 50) + 2000) if abs(math.dist(polar(pivot, reach, angle / 50), centre) - away) < 0.05]
     return min(near_enough, key=lambda angle: abs(angle - near))
 
 
 # Goodrich 1905, p. 337: the tail is set so that each step of the snail brings the proper tooth to the pallet.
-@pytest.mark.parametrize(("tail", "cam", "rack"), [
-    ("rack-tail/1", "snail/1/1", "hour-rack/1/1"), ("rack-tail/2", "quarter-snail/1/1", "quarter-rack/1/1"),
+@pytest.mark.parametrize(("plate", "tail", "cam", "rack"), [
+    ("quarter-rack", "rack-tail/1", "snail/1/1", "hour-rack/1/1"), ("quarter-rack", "rack-tail/2", "quarter-snail/1/1", "quarter-rack/1/1"),
+    ("movement-front", "rack-tail/1", "snail/1/1", "rack/1/1"), ("all-or-nothing", "rack-tail/1", "snail/1/1", "hour-rack/1/1"),
+    ("flirt", "rack-tail/1", "snail/1/1", "rack/1/1"),
 ])
-def test_each_step_lets_the_rack_fall_by_one_tooth(library: Library, tail: str, cam: str, rack: str) -> None:
-    arm, pin, steps, teeth = of(library, "quarter-rack", f"{tail}/1", f"{tail}/2", cam, rack)
+def test_each_step_lets_the_rack_fall_by_one_tooth(library: Library, plate: str, tail: str, cam: str, rack: str) -> None:
+    arm, pin, steps, teeth = of(library, plate, f"{tail}/1", f"{tail}/2", cam, rack)
     x, y, _, *radii = numbers(steps)
     pivot, end = (numbers(arm)[0], numbers(arm)[1]), (numbers(pin)[0], numbers(pin)[1])
     here = math.degrees(math.atan2(end[0] - pivot[0], pivot[1] - end[1]))
