@@ -96,7 +96,7 @@ def _sums(across: Sequence[Number], up: Sequence[Number]) -> tuple[Fraction, Fra
     """Slope, sum of squares across, and sum of squared residues."""
     xs, ys = [settled(x) for x in across], [settled(y) for y in up]
     if len(xs) != len(ys):
-        raise NumberError(f"{len(xs)} readings stand against {len(ys)}: the lists must be equally long")
+        raise NumberError(f"the lists must be equally long: {len(xs)} numbers stand against {len(ys)}")
     if len(xs) < 2:
         raise NumberError("one reading gives no rate: take at least two")
     middle_x, middle_y = sum(xs, Fraction(0)) / len(xs), sum(ys, Fraction(0)) / len(ys)

@@ -44,7 +44,7 @@
   /** Slope, sum of squares across, and sum of squared residues. */
   function sums(across, up) {
     const xs = across.map(N.settled), ys = up.map(N.settled), count = S.whole(xs.length), zero = S.whole(0);
-    if (xs.length !== ys.length) throw new N.NumberError(`${xs.length} readings stand against ${ys.length}: the lists must be equally long`);
+    if (xs.length !== ys.length) throw new N.NumberError(`the lists must be equally long: ${xs.length} numbers stand against ${ys.length}`);
     if (xs.length < 2) throw new N.NumberError("one reading gives no rate: take at least two");
     const total = (values) => values.reduce((sum, value) => N.rational(sum.n * value.d + value.n * sum.d, sum.d * value.d), zero);
     const less = (a, b) => N.rational(a.n * b.d - b.n * a.d, a.d * b.d);
