@@ -109,6 +109,7 @@ def test_what_is_tapped_is_as_tall_as_a_thumb_needs(plates) -> None:
     "rating-nut", "cannon-pinion", "minute-wheel", "hour-wheel", "collet", "taper-pin", "stopwork", "fusee-chain", "fusee-stop", "count-hook", "snail", "rack-tail",
     "pallet-arbor", "back-cock", "pillar", "barrel-arbor", "ratchet", "hand-friction", "chops", "potence", "banking", "guard-pin", "curb-pins", "balance-spring-stud",
     "endpiece", "oil-sink", "shoulder", "leaf", "rim", "crossings", "spike-wheel", "stirrup", "weight-hook", "gut-knot", "alarm-disc", "bell-stand", "gong-block",
+    "quarter-rack", "quarter-snail", "hour-rack", "all-or-nothing-piece", "flirt", "locking-piece", "strike-wire", "bellows-lever", "cuckoo-pipe", "moon-work", "jumper",
 ])
 def test_small_parts_have_a_plate_on_which_they_are_lit(library: Library, plates, word: str) -> None:
     assert f"term:{word}" in library
