@@ -9,12 +9,14 @@ import re
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from build_tools.formula.evaluate import Mesh, Value
 from build_tools.given import MOST_TEETH, UNKNOWN, Figure, GivenError, accepted, read_given, read_lost_train
 from build_tools.number import Number, NumberError, read_number, settled
 from build_tools.solve import Gives, Solved, among, between
+from build_tools.typed import list_pieces
 from build_tools.units import Units
 
 if TYPE_CHECKING:
@@ -64,10 +66,8 @@ class OpenField:
         """The value of the whole input when this stands in the place of the "?"."""
         if self.field.type != "list":
             return value
-        pieces = self._pieces()
-        others = self._others()
-        place = pieces.index(UNKNOWN)
-        return (*others[:place], value, *others[place:])
+        place = self._pieces.index(UNKNOWN)
+        return (*self._others[:place], value, *self._others[place:])
 
     def _trains(self) -> list[Value]:
         """The train with every count in the place of the "?"; a driver may have a single tooth, a pinion may not."""
@@ -92,21 +92,27 @@ class OpenField:
             raise GivenError(self.field.name, f"'{self.text.strip()[:40]}' leaves no day open")
         return found
 
+    @cached_property
     def _pieces(self) -> list[str]:
-        pieces = [piece for piece in re.split(r"[;\s]+", self.text) if piece]
+        """The numbers of the list and the one "?", each as it was typed or in the unit of the input."""
+        try:
+            pieces = list_pieces(self.field, self.text.strip(), self.units)
+        except NumberError as error:
+            raise GivenError(self.field.name, f"{error}; accepted: {accepted(self.field, self.units)}") from None
         if pieces.count(UNKNOWN) != 1:
-            raise GivenError(self.field.name, "only one number can be solved for; write ? once, with blanks round it")
+            raise GivenError(self.field.name, "only one number can be solved for; write ? once, by itself")
         return pieces
 
+    @cached_property
     def _others(self) -> tuple[Number, ...]:
-        rest = [piece for piece in self._pieces() if piece != UNKNOWN]
+        rest = [piece for piece in self._pieces if piece != UNKNOWN]
         if not rest:
             raise GivenError(self.field.name, _WRITE["list"])
         return read_given(self.field, " ".join(rest), self.units)
 
     def _limits(self) -> tuple[Number, Number]:
         """From well below the other numbers of the list to well above them, within the limits of the input."""
-        others = [settled(each) for each in self._others()]
+        others = [settled(each) for each in self._others]
         least, most = read_number(self.field.minimum), read_number(self.field.maximum)
         reach = WIDER * (max(others) - min(others)) or most - least
         return max(least, min(others) - reach), min(most, max(others) + reach)

@@ -91,6 +91,8 @@ def _blanked(field: object) -> list[str]:
 
 LOST: dict[str, tuple[str, dict[str, str], str, str]] = {
     "one number of a list": ("rate-from-readings", {"days": "0 1 2 3 5 7", "errors": "0 4.2 ? 12.4 22.1 30.3", "rate": "1481/340"}, "errors", "0 4.2 8.9 12.4 22.1 30.3"),
+    "one number of a list with commas": ("rate-from-readings", {"days": "0, 1, 2, 3, 5, 7", "errors": "0, 4.2, ?, 12.4, 22.1, 30.3", "rate": "1481/340"}, "errors", "0 4.2 8.9 12.4 22.1 30.3"),
+    "one number of a list with units": ("rate-from-readings", {"days": "0 1 2 3 5 7", "errors": "0 s, 4.2 s, ? , 12.4 s, 22.1 s, 30.3 s", "rate": "1481/340"}, "errors", "0 4.2 8.9 12.4 22.1 30.3"),
     "a whole number of a list": ("notes-a-day", {"phrases": "1 2 ? 4", "notes": "4", "blows": "156", "notes_hour": "40"}, "phrases", "1 2 3 4"),
     "a day of the year": ("equation-of-time", {"date": "2026-?-?", "equation": "987"}, "date", "2026-11-03"),
     "a day of the month": ("moon-age", {"date": "2026-11-?", "age": "15"}, "date", "2026-11-24"),

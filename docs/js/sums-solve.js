@@ -139,16 +139,17 @@
     if (WITH_SIGN.includes(field.type) && !text.includes(UNKNOWN)) throw new G.GivenError(field.name, WRITE[field.type]);
     const values = { train: trains, date: days, whole: wholeNumbers, choice: () => field.choices.map((choice) => choice.value) }[field.type];
     if (values) return among(values(field, text), gives, aim.value, aim.allowed);
-    if (field.type === "list") return between(...limits(field, text), (value) => gives(filledIn(field, text, value)), aim.value);
+    if (field.type === "list") {
+      const { others, filled } = openList(field, text);
+      return between(...limits(field, others), (value) => gives(filled(value)), aim.value);
+    }
     if (field.type === "number") return between(N.read(field.minimum), N.read(field.maximum), gives, aim.value);
     throw new G.GivenError(field.name, `${field.label} can't be solved for; accepted: ${G.accepted(field)}`);
   }
 
   /** The value of the whole field when this stands in the place of the "?". */
   function filledIn(field, text, value) {
-    if (field.type !== "list") return value;
-    const place = pieces(field, text).indexOf(UNKNOWN), rest = others(field, text);
-    return [...rest.slice(0, place), value, ...rest.slice(place)];
+    return field.type === "list" ? openList(field, text).filled(value) : value;
   }
 
   /** The train with every count in the place of the "?"; a driver may have a single tooth, a pinion may not. */
@@ -181,21 +182,27 @@
     return Array.from({ length: most - least + 1 }, (_, step) => S.whole(least + step));
   }
 
-  function pieces(field, text) {
-    const found = text.split(/[;\s]+/).filter(Boolean);
-    if (found.filter((piece) => piece === UNKNOWN).length !== 1) throw new G.GivenError(field.name, "only one number can be solved for; write ? once, with blanks round it");
-    return found;
+  /** A list with one "?": its other numbers, and the whole of it when a number stands in the place of the "?". */
+  function openList(field, text) {
+    const pieces = piecesOf(field, text), place = pieces.indexOf(UNKNOWN), rest = pieces.filter((piece) => piece !== UNKNOWN);
+    if (rest.length !== pieces.length - 1) throw new G.GivenError(field.name, "only one number can be solved for; write ? once, by itself");
+    if (!rest.length) throw new G.GivenError(field.name, WRITE.list);
+    const others = G.readGiven(field, rest.join(" "));
+    return { others, filled: (value) => [...others.slice(0, place), value, ...others.slice(place)] };
   }
 
-  function others(field, text) {
-    const rest = pieces(field, text).filter((piece) => piece !== UNKNOWN);
-    if (!rest.length) throw new G.GivenError(field.name, WRITE.list);
-    return G.readGiven(field, rest.join(" "));
+  function piecesOf(field, text) {
+    try {
+      return G.listPieces(field, text.trim());
+    } catch (error) {
+      if (!(error instanceof N.NumberError)) throw error;
+      throw new G.GivenError(field.name, `${error.message}; accepted: ${G.accepted(field)}`);
+    }
   }
 
   /** From well below the other numbers of the list to well above them, within the limits of the field. */
-  function limits(field, text) {
-    const rest = others(field, text).map(N.settled), least = N.read(field.minimum), most = N.read(field.maximum);
+  function limits(field, others) {
+    const rest = others.map(N.settled), least = N.read(field.minimum), most = N.read(field.maximum);
     const low = S.min(...rest), high = S.max(...rest), spread = S.mul(S.whole(WIDER), S.sub(high, low)), reach = spread.n ? spread : S.sub(most, least);
     return [S.max(least, S.sub(low, reach)), S.min(most, S.add(high, reach))];
   }
