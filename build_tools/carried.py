@@ -33,10 +33,12 @@ Values = Mapping[str, Value]
 
 def halves(calculation: Calculation, typed: Mapping[str, str], inputs: Values, units: Units) -> dict[str, Number | tuple[Number, ...]]:
     """The doubt of every measured input that was typed, in the input's unit; a tuple for a list."""
-    return {
-        field.name: _halves(field, typed[field.name], units) if field.type == "list" else half(figure_text(field, typed[field.name], units)[0], field.unit, units) for field in calculation.inputs
-        if field.measured and typed.get(field.name, "").strip() and field.name in inputs and not _exact(field, inputs[field.name], units)
-    }
+    found: dict[str, Number | tuple[Number, ...]] = {}
+    for field in calculation.inputs:
+        text = typed.get(field.name, "").strip()
+        if field.measured and text and field.name in inputs and not _exact(field, inputs[field.name], units):
+            found[field.name] = _halves(field, text, units) if field.type == "list" else half(figure_text(field, text, units)[0], field.unit, units)
+    return found
 
 
 def _exact(field: Input, value: Value, units: Units) -> bool:

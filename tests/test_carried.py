@@ -77,6 +77,7 @@ def test_the_field_solved_for_carries_what_the_result_does(library: Library) -> 
     ("rating-nut", {"pitch": "18 tpi", "length": "3 ft 3 in"}, "per_turn", "61.5"),
     ("fall-of-weight", {"turns": "16", "drum": "2 1/8 in", "line": "1/16 in"}, "line_let_out", "2793"),
     ("rate-from-readings", {"days": "0 1 2", "errors": "0; 4,2; 8,9"}, "rate", "4.45"),
+    ("rate-from-readings", {"days": "0 1 2", "errors": " 0,4.2,8.9 "}, "rate", "4.45"),
 ])
 def test_the_last_digit_is_found_in_every_spelling(sum_id: str, typed: dict[str, str], result: str, text: str, library: Library, scripts: Page) -> None:
     assert shown(library, sum_id, result, **typed) == text
