@@ -24,12 +24,12 @@ NARROW_SPACE = "\u202f"
 MINUS = "\u2212"
 _TWELVE = Context(prec=FIGURES, rounding=ROUND_HALF_UP)
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-_DECIMAL = re.compile(r"(\d+(?:\.\d*)?|\.\d+)(?:[eE]([+-]?\d{1,3}))?")
-_MIXED = re.compile(r"(?:(\d+)[ -])?(\d+) ?/ ?(\d+)")
-_SPACED = re.compile(r"\d{1,3}(?: \d{3})+(?:[.,]\d*)?")
-_COMMAS = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d*)?")
-_COMMA = re.compile(r"\d*,\d+(?:[eE][+-]?\d{1,3})?")
-_QUOTIENT = re.compile(r"(\d+(?:\.\d+)?) ?/ ?(\d+(?:\.\d+)?)")
+_DECIMAL = re.compile(r"(\d+(?:\.\d*)?|\.\d+)(?:[eE]([+-]?\d{1,3}))?", re.ASCII)
+_MIXED = re.compile(r"(?:(\d+)[ -])?(\d+) ?/ ?(\d+)", re.ASCII)
+_SPACED = re.compile(r"\d{1,3}(?: \d{3})+(?:[.,]\d*)?", re.ASCII)
+_COMMAS = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d*)?", re.ASCII)
+_COMMA = re.compile(r"\d*,\d+(?:[eE][+-]?\d{1,3})?", re.ASCII)
+_QUOTIENT = re.compile(r"(\d+(?:\.\d+)?) ?/ ?(\d+(?:\.\d+)?)", re.ASCII)
 _SUPERSCRIPTS = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
 
