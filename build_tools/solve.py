@@ -32,7 +32,7 @@ class Candidate:
 
 @dataclass(frozen=True)
 class Solved:
-    """The values that fit, best first; where none fits, the nearest. `many`: a whole stretch of values fits. `idle`: every value does."""
+    """The values that fit, best first; where none fits, the nearest. `many`: a whole stretch of values fits. `idle`: the blank makes no difference."""
     fits: tuple[Candidate, ...]
     nearest: tuple[Candidate, ...]
     many: tuple[Number, Number] | None = None
@@ -100,6 +100,8 @@ def between(least: Number, most: Number, gives: Gives, wanted: Number) -> Solved
     stretch = _stretch(points, scale)
     if stretch:
         return Solved((), (), stretch, idle=all(miss is None or abs(miss) <= scale for _, miss in points))
+    if _level(points, target):
+        return Solved((), (), idle=True)
     found = [_polished(x, off) for x, allowed in _roots(points, off) if _size(off(x)) <= max(scale, allowed)]
     fits = _distinct(found)
     flat = next((pair for pair in zip(fits, fits[1:]) if _size(off(sum(pair) / 2)) <= scale), None)
@@ -116,6 +118,12 @@ def _stretch(points: list[tuple[float, float | None]], scale: float) -> tuple[Nu
         return None
     fitting = [x for (x, _), fit in zip(points, fits) if fit]
     return settled(fitting[0]), settled(fitting[-1])
+
+
+def _level(points: list[tuple[float, float | None]], target: float) -> bool:
+    """Whether every point gives the same; what looks like a nearest value would be chance in the last digit of a float."""
+    misses = [miss for _, miss in points if miss is not None]
+    return len(misses) == len(points) and max(misses) - min(misses) <= CLOSE * abs(misses[0] + target)
 
 
 def _size(miss: float | None) -> float:

@@ -125,6 +125,7 @@ def test_a_second_result_decides_between_two_answers(library: Library, scripts: 
     ("sundial", {"date": "2026-13-?", "west": "3", "difference": "3"}, "leaves no day open"), ("notes-a-day", {"phrases": "", "notes_hour": "40"}, "a whole list can't be solved for"),
     ("notes-a-day", {"phrases": "? 2 ?", "notes_hour": "40"}, "write ? once"), ("notes-a-day", {"phrases": "?", "notes_hour": "40"}, "a whole list can't be solved for"),
     ("seconds-hand", {"meshes": "80/8 64/8", "divisions": "", "round": "45"}, "Divisions on the small dial makes no difference here"),
+    ("energy-a-day", {"mass": "", "drum": "51.5", "hang": "pulley", "hours_a_turn": "12", "escape_turns": "60", "escape_radius": "20", "reduction": "1000"}, "Mass of the weight makes no difference here"),
     ("teeth-from-fragment", {"gaps": "10", "full": "37.66", "chord": "", "whole": "60"}, "fits; one more measurement is needed"),
     ("moon-age", {"date": "2026-?-?"}, "Date has a ? in it"), ("fall-of-weight", {"turns": "", "drum": "", "fall": "1294"}, "are both open"),
 ])

@@ -50,6 +50,7 @@
     const points = grid(N.toFloat(least), N.toFloat(most)).map((x) => [x, off(x)]);
     const many = stretch(points, scale);
     if (many) return { fits: [], nearest: [], many, idle: points.every(([, miss]) => miss === null || Math.abs(miss) <= scale) };
+    if (level(points.map(([, miss]) => miss), aim)) return { fits: [], nearest: [], idle: true };
     const fits = distinct(roots(points, off).filter(([x, allowed]) => size(off(x)) <= Math.max(scale, allowed)).map(([x]) => polished(x, off)));
     const flat = fits.findIndex((x, place) => place && size(off((fits[place - 1] + x) / 2)) <= scale); // a step of whole numbers, narrower than the grid
     if (flat > 0) return { fits: [], nearest: [], many: [N.settled(fits[flat - 1]), N.settled(fits[flat])] };
@@ -58,6 +59,9 @@
   }
 
   const size = (miss) => (miss === null ? Infinity : Math.abs(miss));
+
+  /** Whether every point gives the same; what looks like a nearest value would be chance in the last digit of a float. */
+  const level = (misses, aim) => !misses.includes(null) && Math.max(...misses) - Math.min(...misses) <= CLOSE * Math.abs(misses[0] + aim);
 
   function stretch(points, scale) {
     const fitting = points.filter(([, miss]) => size(miss) <= scale);
