@@ -3,7 +3,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -58,7 +57,6 @@ class Outcome:
     def lines(self) -> tuple[Line, ...]:
         """The steps with the numbers put in."""
         return self.working()
-
 
 
 @lru_cache(maxsize=4096)

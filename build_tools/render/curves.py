@@ -32,7 +32,7 @@ def curve_of(entry: Calculation, view: View) -> str:
     if entry.procedure:
         return _curve_of_table(entry, view)
     field = next(one for one in entry.inputs if one.name == entry.plot.across)
-    given = [(place, words) for place, words in _places(entry, field)]
+    given = _places(entry, field)
     found = [(place, words, value) for place, words in given if (value := _worked(entry, field, words, view)) is not None]
     units = units_of(view.library)
     label = {step.name: step.label for step in entry.steps} | {result.name: result.label for result in entry.results if result.label}
