@@ -94,7 +94,8 @@ def _candidate_data(candidate: Candidate) -> dict[str, Any]:
 def working_lines(answered: Answer) -> list[str]:
     """Each step with its numbers put in: "Beats an hour = 2 × 33 × … = 8825.14 per hour"."""
     values = answered.outcome.values
-    return [f"{line.label} = {'' if isinstance(values[line.name], str) else line.working + ' = '}{line.shown} {line.unit}".rstrip() for line in answered.outcome.lines]
+    once = {line.name for line in answered.outcome.lines if isinstance(values[line.name], str) or line.working == line.shown}
+    return [f"{line.label} = {'' if line.name in once else line.working + ' = '}{line.shown} {line.unit}".rstrip() for line in answered.outcome.lines]
 
 
 def answer_as_text(calculation: Calculation, answered: Answer, library: Library) -> str:
@@ -114,7 +115,8 @@ def answer_as_text(calculation: Calculation, answered: Answer, library: Library)
 
 def _input_line(field: Input, answered: Answer, units: Units) -> str:
     mark = "   (solved for)" if field.name == answered.blank else ""
-    return f"  {field.label}: {answered.written(field.name)} {units.symbol(field.unit)}".rstrip() + mark
+    chosen = next((choice.label for choice in field.choices if choice.value == answered.inputs[field.name]), "")
+    return f"  {field.label}: {chosen or answered.written(field.name)} {units.symbol(field.unit)}".rstrip() + mark
 
 
 def _result_line(calculation: Calculation, result: Result, answered: Answer, units: Units) -> str:

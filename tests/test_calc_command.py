@@ -105,7 +105,7 @@ USAGE = {
 CHOICES = {  # sum and field, what is typed for each of its choices
     ("planet-dial", "planet"): {"Venus": "venus", "SATURN": "saturn", "nep": "neptune", "Node of the moon": "node", "the-earth": "earth"},
     ("count-wheel-layout", "halves"): {"but two": "but-two", "Hours only": "none", "butTwo": "but-two", "hours and halves": "but-two"},
-    ("best-train", "coprime"): {"No.": "no", "y": "yes"},
+    ("best-train", "coprime"): {"No.": "no", "y": "yes"}, ("calendar-setting", "month"): {"February": "2", "feb.": "2", "1": "1", "12": "12", "Sept": "9"},
 }
 
 
@@ -121,6 +121,16 @@ def test_a_bob_above_the_bend_is_no_answer(capsys: pytest.CaptureFixture[str]) -
     status, out, _ = calc(capsys, "effective-overall", "overall=", "top=10", "tip=50", "bob_radius=40", "effective=240", "--json")
     assert status == 0 and [round(each["value"]) for each in json.loads(out)["solved"]["fits"]] == [300]  # not also a bob whose middle is a millimetre below the bend
     assert "reach above the bend" in calc(capsys, "effective-overall", "overall=100", "top=10", "tip=50", "bob_radius=60")[2]
+
+
+def test_a_choice_is_named_and_a_step_that_is_a_number_is_said_once(capsys: pytest.CaptureFixture[str]) -> None:
+    out = calc(capsys, "calendar-setting", "year=2028", "month=feb")[1]
+    assert "  Month: February\n" in out and "Leap year: 1 for yes, 0 for no = 1\n" in out
+
+
+def test_a_field_left_empty_on_purpose_is_the_one_that_is_found(capsys: pytest.CaptureFixture[str]) -> None:
+    found = json.loads(calc(capsys, "hands-meet", "turns=", "interval=62.6087", "--json")[1])
+    assert found["solved"]["field"] == "turns" and found["inputs"]["turns"]["value"] == pytest.approx(24, rel=1e-4)
 
 
 def test_half_an_hour_is_not_made_up_by_the_hour_hand(capsys: pytest.CaptureFixture[str]) -> None:

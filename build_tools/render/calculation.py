@@ -149,7 +149,8 @@ def _worked(step: Step, outcome: Outcome, view: View) -> str:
     line = next(line for line in outcome.lines if line.name == step.name)
     value = outcome.values[step.name]
     shown = value_of(value) if isinstance(value, str) else quantity(line.shown, line.unit)
-    working = [] if isinstance(value, str) else [("", with_numbers(layout(tree(step.formula)), outcome.values))]
+    put_in = with_numbers(layout(tree(step.formula)), outcome.values)
+    working = [] if isinstance(value, str) or shown.startswith(put_in) else [("", put_in)]  # "= 10 = 10" says nothing
     return f"<p>{html(step.label)}</p>\n" + _box(aligned([*working, ("", shown)]), f"{step.label}, worked")
 
 

@@ -56,7 +56,8 @@
   function workingHtml(calculation, answered) {
     const steps = calculation.steps.map((step) => {
       const line = W.line(step, answered), rows = [["", line.working], ["", line.result]];
-      return `<div><p>${W.escape(line.label)}</p><div class="formula" tabindex="0" role="group" aria-label="${W.escape(line.label)}, worked">${W.aligned(typeof answered.values[step.name] === "string" ? rows.slice(1) : rows)}</div></div>`;
+      const once = typeof answered.values[step.name] === "string" || line.result.startsWith(line.working); // "= 10 = 10" says nothing
+      return `<div><p>${W.escape(line.label)}</p><div class="formula" tabindex="0" role="group" aria-label="${W.escape(line.label)}, worked">${W.aligned(once ? rows.slice(1) : rows)}</div></div>`;
     });
     return steps.length ? `<h2>Working</h2><div class="steps">${steps.join("")}</div>` : "";
   }
