@@ -13,13 +13,13 @@ WAYS = {"N": "north", "S": "south", "E": "east", "W": "west"}
 _OTHER = {"N": "S", "S": "N", "E": "W", "W": "E"}
 _WORD = "[Nn]orth|[Ss]outh|[Ee]ast|[Ww]est"
 _LETTERED = (
-    re.compile(rf"(?P<way>{_WORD}|[NSEWnew])\.?\s*(?P<angle>[+\-\u2212]?\s*[\d.,·].*)"),
-    re.compile(r"(?P<angle>.*\d(?:.*[^A-Z])?)(?P<way>[NSEW])\.?"),
-    re.compile(rf"(?P<angle>.*\d(?:.*[\s°′″'\"])?)(?P<way>{_WORD}|[new])\.?"),
+    re.compile(rf"(?P<way>{_WORD}|[NSEWnew])\.?\s*(?P<angle>[+\-\u2212]?\s*[0-9.,·].*)"),
+    re.compile(r"(?P<angle>.*[0-9](?:.*[^A-Z])?)(?P<way>[NSEW])\.?"),
+    re.compile(rf"(?P<angle>.*[0-9](?:.*[\s°′″'\"])?)(?P<way>{_WORD}|[new])\.?"),
 )
-_SIXTIETHS = re.compile(r"([+\-\u2212]?)\s*(\d{1,3})(?:\s+|\s*:\s*)([0-5]?\d(?:[.,]\d+)?)(?:(?:\s+|\s*:\s*)([0-5]?\d(?:[.,]\d+)?))?")
-_POINTED = re.compile(r"([+\-\u2212]?)\s*(\d{1,3})\.([0-5]?\d)\.([0-5]?\d)")
-_SOUTH_OR_SECONDS = re.compile(r"[+\-\u2212]?[\d.,\s]+s")
+_SIXTIETHS = re.compile(r"([+\-\u2212]?)\s*([0-9]{1,3})(?:\s+|\s*:\s*)([0-5]?[0-9](?:[.,][0-9]+)?)(?:(?:\s+|\s*:\s*)([0-5]?[0-9](?:[.,][0-9]+)?))?")
+_POINTED = re.compile(r"([+\-\u2212]?)\s*([0-9]{1,3})\.([0-5]?[0-9])\.([0-5]?[0-9])")
+_SOUTH_OR_SECONDS = re.compile(r"[+\-\u2212]?[0-9.,\s]+s")
 
 
 def split_direction(text: str) -> tuple[str, str]:

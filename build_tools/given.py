@@ -22,15 +22,15 @@ MOST_TEETH = 3000
 MOST_VALUES = 200
 _MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
 _DATES = [re.compile(pattern, re.ASCII) for pattern in (
-    r"(?P<year>\d{4})[-/. ](?P<month>\d{1,2})[-/. ](?P<day>\d{1,2})",
-    r"(?P<day>\d{1,2})(?:\.|st|nd|rd|th)? (?P<month>[A-Za-z]{3,9})\.?,? (?P<year>\d{4})",
-    r"(?P<month>[A-Za-z]{3,9})\.? (?P<day>\d{1,2})(?:st|nd|rd|th)?,? (?P<year>\d{4})",
-    r"(?P<day>1[3-9]|2\d|3[01])[-/.](?P<month>\d{1,2})[-/.](?P<year>\d{4})",
+    r"(?P<year>[0-9]{4})[-/. ](?P<month>[0-9]{1,2})[-/. ](?P<day>[0-9]{1,2})",
+    r"(?P<day>[0-9]{1,2})(?:\.|st|nd|rd|th)? (?P<month>[A-Za-z]{3,9})\.?,? (?P<year>[0-9]{4})",
+    r"(?P<month>[A-Za-z]{3,9})\.? (?P<day>[0-9]{1,2})(?:st|nd|rd|th)?,? (?P<year>[0-9]{4})",
+    r"(?P<day>1[3-9]|2[0-9]|3[01])[-/.](?P<month>[0-9]{1,2})[-/.](?P<year>[0-9]{4})",
 )]
-_SIDE = r"\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*"
+_SIDE = r"\s*((?:[0-9]+|\?)(?:[\s,;×·*x]+(?:[0-9]+|\?))+)\s*"
 _ALL_OVER_ALL = re.compile(f"{_SIDE}[/:]{_SIDE}")
-_BETWEEN_MESHES = re.compile(r"(?:[\s,;·]|\band\b|(?<=[\d?\s])[xX×*](?=[\s\d?]))+")
-_MESH = re.compile(r"(\d+|\?)\s*[/:]\s*(\d+|\?)")
+_BETWEEN_MESHES = re.compile(r"(?:[\s,;·]|\band\b|(?<=[0-9?\s])[xX×*](?=[\s0-9?]))+")
+_MESH = re.compile(r"([0-9]+|\?)\s*[/:]\s*([0-9]+|\?)")
 
 
 class GivenError(ValueError):
@@ -117,7 +117,7 @@ def read_train(text: str, unknown: int = 0) -> Train:
 def _paired(text: str) -> list[str]:
     """The meshes of "84 × 78 / 7 × 7", all wheels over all pinions; [] for anything else."""
     match = _ALL_OVER_ALL.fullmatch(text)
-    wheels, pinions = (re.findall(r"\d+|\?", side) for side in match.groups()) if match else ([], [])
+    wheels, pinions = (re.findall(r"[0-9]+|\?", side) for side in match.groups()) if match else ([], [])
     return [f"{wheel}/{pinion}" for wheel, pinion in zip(wheels, pinions)] if len(wheels) == len(pinions) else []
 
 
@@ -144,7 +144,7 @@ def read_counts(text: str) -> tuple[int, ...]:
     pieces = [piece for piece in re.split(r"[\s,;]+", re.sub(r"\s*(?:[-–—]|\bto\b)\s*", "-", text.strip())) if piece]
     counts: set[int] = set()
     for piece in pieces:
-        match = re.fullmatch(r"(\d{1,9})(?:-(\d{1,9}))?", piece)
+        match = re.fullmatch(r"([0-9]{1,9})(?:-([0-9]{1,9}))?", piece)
         if not match:
             raise NumberError(f"'{piece[:40]}' is neither a count nor a range of counts")
         first, last = int(match[1]), int(match[2] or match[1])

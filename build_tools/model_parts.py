@@ -121,6 +121,7 @@ class Input:
     measured: bool = False
     compass: str = ""
     gains: bool = False
+    of_day: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,30 +11,30 @@ from fractions import Fraction
 from build_tools.number import NumberError, in_working, read_number
 
 _PLAIN_POWERS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺\u2212", "0123456789-+-")
-_POWER = re.compile(r"([\d.,]+)\s*[x×X·*]\s*10\s*(?:(?:\^|\*\*)\s*\(?([+\-\u2212]?\d+)\)?|([⁺⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)|([+\-\u2212]\d+))")
+_POWER = re.compile(r"([0-9.,]+)\s*[x×X·*]\s*10\s*(?:(?:\^|\*\*)\s*\(?([+\-\u2212]?[0-9]+)\)?|([⁺⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)|([+\-\u2212][0-9]+))")
 _RESPELT = (
-    (re.compile(r"^\s*(?:about|approx\.?|circa|ca?\.|≈|~)\s*(?=\d)"), ""),
-    (re.compile(r"(\d)\s*\+\s*(\d+\s*/\s*\d+)"), r"\1 \2"),
-    (re.compile(r"(\d+)\s*([°′″'\"])\.(\d+)"), r"\1.\3\2"),
+    (re.compile(r"^\s*(?:about|approx\.?|circa|ca?\.|≈|~)\s*(?=[0-9])"), ""),
+    (re.compile(r"([0-9])\s*\+\s*([0-9]+\s*/\s*[0-9]+)"), r"\1 \2"),
+    (re.compile(r"([0-9]+)\s*([°′″'\"])\.([0-9]+)"), r"\1.\3\2"),
     (re.compile(r"°\s+([CcFfKk])\b"), r"°\1"),
     (re.compile(r"\bdeg(?:rees?|s)?\.?\s+([CFcf])\b\.?"), r"°\1"),
     (re.compile(r"\bper\s+°"), "/°"),
-    (re.compile(r"(?<=[A-Za-z°′″'\".]),\s+(?=\d)"), " "),
-    (re.compile(r"(?<=[A-Za-z°′″'\".])\s+and\s+(?=\d)"), " "),
+    (re.compile(r"(?<=[A-Za-z°′″'\".]),\s+(?=[0-9])"), " "),
+    (re.compile(r"(?<=[A-Za-z°′″'\".])\s+and\s+(?=[0-9])"), " "),
 )
-_PROPORTION = re.compile(r"\s*([+\-\u2212]?)(\d+) ?(in|:) ?(\d+)\s*")
-_PART = r"(?:([\d.,·]+)\s*(?:{}))?\s*"
+_PROPORTION = re.compile(r"\s*([+\-\u2212]?)([0-9]+) ?(in|:) ?([0-9]+)\s*")
+_PART = r"(?:([0-9.,·]+)\s*(?:{}))?\s*"
 _RATE = re.compile(
     r"\s*([+\-\u2212]?)\s*" + _PART.format("h|hrs?|hours?") + _PART.format("m|mins?|minutes?|′|'") + _PART.format("s|secs?|seconds?|″|\"|''")
-    + r"(?:(?:/|(?:in )?an? |per |in |every |each )\s*(?:(\d+)\s*)?(h|hour|d|day|week|month|year)s?)?\s*",
+    + r"(?:(?:/|(?:in )?an? |per |in |every |each )\s*(?:([1-9][0-9]*)\s*)?(h|hour|d|day|week|month|year)s?)?\s*",
 )
 _PERIODS = {"hour": "h", "d": "day"}
 _RATES = ("s/h", "s/day", "s/week", "s/month", "s/year", "min/day", "min/week", "min/month")
 _GAINS = re.compile(r"\b(?:gain(?:s|ing|ed)?|fast|ahead)\b")
 _LOSES = re.compile(r"\b(?:los(?:es?|ing|t)|slow|behind)\b")
 _FILLERS = re.compile(r"\b(?:it|is|too|by|of)\b")
-_HALF_DAY = re.compile(r"(\d{1,2})(.*?)\s*\b([ap])\.?m\.?", re.IGNORECASE)
-_NAMED_HOURS = {"noon": "12 h", "midday": "12 h", "midnight": "0 h"}
+_HALF_DAY = re.compile(r"([0-9]{1,2})(.*?)\s*([ap])\.?m\.?", re.IGNORECASE)
+_NAMED_HOURS = {"noon": "12 h", "midday": "12 h", "midnight": "0 h", "12 noon": "12 h", "12 midnight": "0 h"}
 
 
 def plainly(text: str, unit: str) -> str:
@@ -66,7 +66,7 @@ def _rate(text: str, unit: str) -> str:
     if len(parts) == 1 and not match[5] and f"{parts[0][1]}/{period}" in _RATES:
         return f"{match[1]}{parts[0][0]} {parts[0][1]}/{period}"
     total = sum(read_number(number) * {"h": 3600, "min": 60, "s": 1}[name] for number, name in parts)
-    shared = f"{Fraction(total) / int(match[5])}" if match[5] and int(match[5]) else in_working(total)
+    shared = f"{Fraction(total) / int(match[5])}" if match[5] else in_working(total)
     return f"{match[1]}{shared} s/{period}"
 
 
@@ -79,7 +79,7 @@ def signed(text: str, signed_by_words: bool) -> tuple[str, int]:
     if not words:
         return text, 1
     plain = " ".join(_FILLERS.sub(" ", _LOSES.sub(" ", _GAINS.sub(" ", text))).split())
-    if len(words) > 1 or not signed_by_words or plain[:1] in "+-\u2212":
+    if len(words) > 1 or not signed_by_words or plain.startswith(("+", "-", "\u2212")):
         raise NumberError(f"'{text.strip()[:40]}' says which way in words: write a number, with a minus where the field asks for one")
     return plain, -1 if _LOSES.search(text) else 1
 
@@ -89,5 +89,5 @@ def hour_of_day(text: str) -> str:
     match = _HALF_DAY.fullmatch(text.strip())
     if not match or int(match[1]) > 12:
         return _NAMED_HOURS.get(text.strip().lower(), text)
-    rest = re.sub(r"^[:.](\d\d)$", r" h \1 min", match[2].strip()) or "h"
+    rest = re.sub(r"^[:.]([0-9][0-9])$", r" h \1 min", match[2].strip()) or "h"
     return f"{12 if match[3].lower() == 'p' else 0} h {int(match[1]) % 12} {rest.strip()}"

@@ -16,10 +16,9 @@ if TYPE_CHECKING:
     from build_tools.model_parts import Input
 
 UNKNOWN = "?"
-HOURS_OF_A_DAY = "24"
-_TWO_WAYS = re.compile(r"(?<![\d,.])[1-9]\d{0,2},\d{3}(?![\d,.])")
+_TWO_WAYS = re.compile(r"(?<![0-9,.])[1-9][0-9]{0,2},[0-9]{3}(?![0-9,.])")
 _LIST_OF_COMMAS = re.compile(r"[^,;\s]+(?:,[^,;\s]+){2,}")
-_THOUSANDS = re.compile(r"[+-]?\d{1,3}(?:,\d{3})+")
+_THOUSANDS = re.compile(r"[+-]?[0-9]{1,3}(?:,[0-9]{3})+")
 _WITH_UNITS = re.compile(r"[A-Za-z°′″'\":]")
 
 
@@ -30,7 +29,7 @@ def figure_text(field: Input, text: str, units: Units) -> tuple[str, int]:
         text, sign = turned(text, field.compass)
     elif is_rate(field.unit):
         text, sign = signed(text, field.gains)
-    elif field.unit == "h" and field.maximum == HOURS_OF_A_DAY:
+    elif field.of_day:
         text = hour_of_day(text)
     return _decided(field, text, units), sign
 

@@ -13,11 +13,11 @@ from build_tools.spelling import plainly
 if TYPE_CHECKING:
     from build_tools.model_parts import Row
 
-_NUMBER = r"[+\-\u2212]?\s*(?:\d+[ -]\d+ ?/ ?\d+(?![A-Za-z])|\d+ ?/ ?\d+|\d{1,3}(?: \d{3})+(?:[.,·]\d+)?|[\d.,·]+(?:[eE][+\-]?\d+)?\s?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])"
-_UNIT = r"1?/°?[A-Za-z]+|[^\d\s+\-\u2212.,/:](?:[^\s\d]*[A-Za-z^][23](?![\dA-Za-z.,])|[^\s\d]*)(?: [A-Za-z][^\s\d]*)*"
+_NUMBER = r"[+\-\u2212]?\s*(?:[0-9]+[ -][0-9]+ ?/ ?[0-9]+(?![A-Za-z])|[0-9]+ ?/ ?[0-9]+|[0-9]{1,3}(?: [0-9]{3})+(?:[.,·][0-9]+)?|[0-9.,·]+(?:[eE][+\-]?[0-9]+)?\s?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞])"
+_UNIT = r"1?/°?[A-Za-z]+|[^0-9\s+\-\u2212.,/:](?:[^\s0-9]*[A-Za-z^][23](?![0-9A-Za-z.,])|[^\s0-9]*)(?: [A-Za-z][^\s0-9]*)*"
 _PIECE = re.compile(rf"\s*({_NUMBER})\s*({_UNIT})?")
-_HYPHEN = re.compile(r"(?<=\d)-(?=[A-Za-z])")  # an 8-day clock
-_TIME = re.compile(r"(\d{1,4}):(\d\d)(?::(\d\d(?:\.\d+)?))?")
+_HYPHEN = re.compile(r"(?<=[0-9])-(?=[A-Za-z])")  # an 8-day clock
+_TIME = re.compile(r"([0-9]{1,4}):([0-9][0-9])(?::([0-9][0-9](?:\.[0-9]+)?))?")
 _TIME_PARTS = {"h": ("h", "min", "s"), "min": ("min", "s"), "s": ("min", "s")}
 
 

@@ -73,7 +73,7 @@ def test_reads_a_number_with_its_unit(typed: tuple[str, str], value: str, librar
 
 
 FIELDS = {  # sum and field, what is typed, what is read
-    ("moon-age", "hour"): {"3 pm": "15", "9:16 p.m.": "21.2666667", "9 h 16 min am": "9.26666667", "noon": "12", "12 am": "0", "12.30 pm": "12.5", "15": "15"},
+    ("moon-age", "hour"): {"3 pm": "15", "9:16 p.m.": "21.2666667", "9 h 16 min am": "9.26666667", "noon": "12", "12 am": "0", "12.30 pm": "12.5", "15": "15", "3pm": "15", "10.30pm": "22.5", "12 midnight": "0"},
     ("rate-conversions", "rate"): {"loses 5 s a day": "-5", "5 s slow": "-5", "too fast by 5 s": "5", "gains 1 min a week": "60/7", "+5": "5", "losing 2 min 28 s": "-148"},
     ("another-platform", "train"): {"18,000": "18000", "14,400 1/h": "14400"},
 }
@@ -90,7 +90,8 @@ NOT_THERE = {
     ("local-gravity", "latitude", "51 W"): "'51 W' says west, where only north or south makes sense", ("moved-clock", "latitude_2", "E 3.2"): "says east",
     ("sundial", "west", "51 N"): "says north, where only west or east", ("sundial", "west", "-3 W"): "both a sign and a letter", ("local-gravity", "latitude", "34 s"): "in two ways",
     ("pallets", "lift", "2 W"): "direction of the compass", ("local-gravity", "latitude", "51 75 N"): "leaves the unit of 51 open", ("local-gravity", "latitude", "N"): "not a number", ("local-gravity", "latitude", "91 N"): "too large",
-    ("length-for-rate", "rate", "loses 5 s a day"): "says which way in words", ("rate-conversions", "rate", "loses -5 s"): "says which way in words", ("pendulum-from-beats", "beats", "18,000"): "in two ways",
+    ("rate-conversions", "rate", "gains"): "a number is missing", ("rate-conversions", "rate", "1 second in 0 days"): "no unit called", ("notes-a-day", "hours", "3 pm"): "no unit called pm",
+    ("rating-nut", "length", ",×"): "no unit called", ("planet-dial", "meshes", "３/７"): "is not a wheel over", ("length-for-rate", "rate", "loses 5 s a day"): "says which way in words", ("rate-conversions", "rate", "loses -5 s"): "says which way in words", ("pendulum-from-beats", "beats", "18,000"): "in two ways",
 }
 
 

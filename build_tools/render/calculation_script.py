@@ -52,7 +52,7 @@ def _result(result: Result) -> dict[str, Any]:
 def _input(field: Input) -> dict[str, Any]:
     return _without_blanks({
         "name": field.name, "label": field.label, "type": field.type, "unit": field.unit, "also": list(field.also),
-        "minimum": field.minimum, "maximum": field.maximum, "default": field.default, "example": field.example, "optional": field.optional or None, "measured": field.measured or None, "compass": field.compass, "gains": field.gains or None,
+        "minimum": field.minimum, "maximum": field.maximum, "default": field.default, "example": field.example, "optional": field.optional or None, "measured": field.measured or None, "compass": field.compass, "gains": field.gains or None, "of_day": field.of_day or None,
         "choices": [_without_blanks({"value": each.value, "label": each.label, "sets": dict(each.sets)}) for each in field.choices],
     })
 

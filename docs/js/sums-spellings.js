@@ -9,10 +9,10 @@
   ];
   const PROPORTION = /^\s*([+\-\u2212]?)(\d+) ?(in|:) ?(\d+)\s*$/;
   const part = (words) => `(?:([\\d.,·]+)\\s*(?:${words}))?\\s*`;
-  const RATE = new RegExp(`^\\s*([+\\-\\u2212]?)\\s*${part("h|hrs?|hours?")}${part("m|mins?|minutes?|′|'")}${part("s|secs?|seconds?|″|\"|''")}(?:(?:/|(?:in )?an? |per |in |every |each )\\s*(?:(\\d+)\\s*)?(h|hour|d|day|week|month|year)s?)?\\s*$`);
+  const RATE = new RegExp(`^\\s*([+\\-\\u2212]?)\\s*${part("h|hrs?|hours?")}${part("m|mins?|minutes?|′|'")}${part("s|secs?|seconds?|″|\"|''")}(?:(?:/|(?:in )?an? |per |in |every |each )\\s*(?:([1-9]\\d*)\\s*)?(h|hour|d|day|week|month|year)s?)?\\s*$`);
   const PERIODS = { hour: "h", d: "day" }, RATES = ["s/h", "s/day", "s/week", "s/month", "s/year", "min/day", "min/week", "min/month"];
   const GAINS = /\b(?:gain(?:s|ing|ed)?|fast|ahead)\b/g, LOSES = /\b(?:los(?:es?|ing|t)|slow|behind)\b/g, FILLERS = /\b(?:it|is|too|by|of)\b/g;
-  const NAMED_HOURS = { noon: "12 h", midday: "12 h", midnight: "0 h" };
+  const NAMED_HOURS = { noon: "12 h", midday: "12 h", midnight: "0 h", "12 noon": "12 h", "12 midnight": "0 h" };
   const WAYS = { N: "north", S: "south", E: "east", W: "west" }, OTHER = { N: "S", S: "N", E: "W", W: "E" };
   const LETTERED = [
     /^(?<way>[Nn]orth|[Ss]outh|[Ee]ast|[Ww]est|[NSEWnew])\.?\s*(?<angle>[+\-\u2212]?\s*[\d.,·].*)$/, /^(?<angle>.*\d(?:.*[^A-Z])?)(?<way>[NSEW])\.?$/,
@@ -42,7 +42,7 @@
     const period = PERIODS[match[6] || unit.split("/")[1]] || match[6] || unit.split("/")[1];
     if (parts.length === 1 && !match[5] && RATES.includes(`${parts[0][1]}/${period}`)) return `${match[1]}${parts[0][0]} ${parts[0][1]}/${period}`;
     const total = parts.reduce((sum, [number, , worth]) => S.add(sum, N.times(S.whole(worth), N.read(number))), S.whole(0));
-    const shared = Number(match[5]) ? S.div(total, N.read(match[5])) : null;
+    const shared = match[5] ? S.div(total, N.read(match[5])) : null;
     return `${match[1]}${shared ? (shared.d === 1n ? shared.n : `${shared.n}/${shared.d}`) : N.inWorking(total)} s/${period}`;
   }
 
@@ -57,7 +57,7 @@
 
   /** "3 pm", "9:16 p.m." and "noon" in hours and minutes from midnight; anything else as it is. */
   function hourOfDay(text) {
-    const match = /^(\d{1,2})(.*?)\s*\b([ap])\.?m\.?$/i.exec(text.trim());
+    const match = /^(\d{1,2})(.*?)\s*([ap])\.?m\.?$/i.exec(text.trim());
     if (!match || Number(match[1]) > 12) return NAMED_HOURS[text.trim().toLowerCase()] || text;
     const rest = match[2].trim().replace(/^[:.](\d\d)$/, " h $1 min") || "h";
     return `${match[3].toLowerCase() === "p" ? 12 : 0} h ${Number(match[1]) % 12} ${rest.trim()}`;

@@ -78,7 +78,8 @@
     let total = S.whole(0);
     for (const [number, spelling] of pieces) {
       if (!spelling) throw new N.NumberError(`'${text.trim()}' leaves the unit of ${number} open`);
-      total = S.add(total, S.abs(convert(N.read(number), findUnit(spelling, unit).name, unit)));
+      const found = findUnit(spelling, unit);
+      total = S.add(total, S.abs(convert(N.read(number), found.name, unit)));
     }
     return /^[-\u2212]/.test(text.trim()) ? S.neg(total) : total;
   }
@@ -88,7 +89,7 @@
     let back = false;
     if (field.unit === "deg") [text, back] = P.turned(text, field.compass);
     else if (P.isRate(field.unit)) [text, back] = P.signed(text, field.gains);
-    else if (field.unit === "h" && field.maximum === "24") text = P.hourOfDay(text);
+    else if (field.of_day) text = P.hourOfDay(text);
     return [decided(field, text), back];
   }
 
