@@ -6,13 +6,15 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page, Request, Route, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, Request, sync_playwright
 
 from tests.browser.chromium import MISSING, find_chromium
 from tests.browser.network import Network
 
 PHONE = {"width": 360, "height": 740}
-FLAGS = ["--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run", "--disable-gpu", "--disable-quic"]
+DESK = {"viewport": {"width": 1280, "height": 900}, "has_touch": False, "is_mobile": False}
+FLAGS = ["--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run", "--disable-gpu", "--disable-quic",
+         "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"]  # nothing leaves the machine, whoever asks
 
 
 @pytest.fixture(scope="session")
@@ -44,21 +46,37 @@ class Visit:
         return self.page
 
     def watch(self) -> None:
-        """Keep whatever must not happen: errors of a script, and requests that would leave the machine (they are stopped)."""
+        """Keep whatever must not happen: errors of a script, and requests to elsewhere (the browser finds no way there)."""
         self.page.on("console", self._console)
         self.page.on("pageerror", lambda error: self.faults.append(f"{self.page.url}: {error}"))
-        self.page.context.route(self._is_foreign, self._stop)
+        self.page.context.on("request", self._request)
 
-    def _is_foreign(self, url: str) -> bool:
-        return not url.startswith((self.address, "data:", "blob:"))
+    def leave(self) -> None:
+        """Close the page and forget what the device keeps of the site, for whoever comes to this window next."""
+        if self.page.url.startswith(self.address):
+            self.page.evaluate("sessionStorage.clear()")
+        self.page.goto("about:blank")
+        assert self.page.context.pages == [self.page], "a test closes what it opens"
+        self.page.emulate_media(media="null", color_scheme="light")
+        session = self.page.context.new_cdp_session(self.page)
+        session.send("Storage.clearDataForOrigin", {"origin": self.address.rstrip("/"), "storageTypes": "all"})
+        session.detach()
 
     def _console(self, message: ConsoleMessage) -> None:
         if message.type == "error" and not (self.foreseen and self.foreseen in message.text):
             self.faults.append(f"{self.page.url}: console: {message.text}")
 
-    def _stop(self, route: Route, request: Request) -> None:
-        self.faults.append(f"{self.page.url}: asked for {request.url}")
-        route.abort()
+    def _request(self, request: Request) -> None:
+        if not request.url.startswith((self.address, "data:", "blob:")):
+            self.faults.append(f"{self.page.url}: asked for {request.url}")
+
+
+def visit_in_window(browser: Browser, address: str, settings: dict[str, object]) -> Visit:
+    """A watched visit in a window of its own: a phone's, but for the settings."""
+    context = browser.new_context(**{"viewport": PHONE, "has_touch": True, "is_mobile": True, "service_workers": "block", **settings})
+    visit = Visit(context.new_page(), address)
+    visit.watch()
+    return visit
 
 
 @pytest.fixture
@@ -67,9 +85,7 @@ def visitor(browser: Browser, site_address: str) -> Iterator[Callable[..., Visit
     visits: list[Visit] = []
 
     def visit(**settings: object) -> Visit:
-        context = browser.new_context(**{"viewport": PHONE, "has_touch": True, "is_mobile": True, "service_workers": "block", **settings})
-        visits.append(Visit(context.new_page(), site_address))
-        visits[-1].watch()
+        visits.append(visit_in_window(browser, site_address, settings))
         return visits[-1]
 
     yield visit
@@ -78,10 +94,41 @@ def visitor(browser: Browser, site_address: str) -> Iterator[Callable[..., Visit
     assert [fault for one in visits for fault in one.faults] == []
 
 
+@pytest.fixture(scope="session")
+def windows(browser: Browser, site_address: str) -> Iterator[dict[str, Visit]]:
+    """A phone and a desk that stay open: a new window costs the processor four times what a page costs."""
+    kept = {"phone": visit_in_window(browser, site_address, {}), "desk": visit_in_window(browser, site_address, DESK)}
+    yield kept
+    for visit in kept.values():
+        visit.page.context.close()
+
+
+def passing(visit: Visit) -> Iterator[Visit]:
+    """The visit of one test in a window that stays open."""
+    screen = visit.page.viewport_size
+    yield visit
+    visit.leave()
+    visit.page.set_viewport_size(screen)
+    faults, visit.faults, visit.foreseen = visit.faults, [], ""
+    assert faults == []
+
+
 @pytest.fixture
-def phone(visitor: Callable[..., Visit]) -> Visit:
+def phone(windows: dict[str, Visit]) -> Iterator[Visit]:
     """A phone of 360 by 740 that is touched."""
+    yield from passing(windows["phone"])
+
+
+@pytest.fixture
+def own_phone(visitor: Callable[..., Visit]) -> Visit:
+    """The same in a window of its own, for whoever sets a script beforehand: it could not be taken away again."""
     return visitor()
+
+
+@pytest.fixture
+def desk(windows: dict[str, Visit]) -> Iterator[Visit]:
+    """A desk's screen with a mouse and a keyboard, on the same terms."""
+    yield from passing(windows["desk"])
 
 
 @pytest.fixture
@@ -90,9 +137,3 @@ def saver(visitor: Callable[..., Visit], network: Network) -> Visit:
     visit = visitor(service_workers="allow")
     visit.address = network.address
     return visit
-
-
-@pytest.fixture
-def desk(visitor: Callable[..., Visit]) -> Visit:
-    """A desk's screen with a mouse and a keyboard."""
-    return visitor(viewport={"width": 1280, "height": 900}, has_touch=False, is_mobile=False)

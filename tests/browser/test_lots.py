@@ -98,21 +98,21 @@ def test_one_lot_is_erased_and_a_remark_changed(phone: Visit) -> None:
 
 
 @pytest.mark.parametrize(("fault", "says"), [("QuotaExceededError", "no room left"), ("SecurityError", "refuses to keep")])
-def test_a_device_that_is_full_or_refuses_says_so_where_it_is_noted(fault: str, says: str, phone: Visit) -> None:
-    phone.page.add_init_script(f"Storage.prototype.setItem = function () {{ throw new DOMException('', '{fault}'); }};")
-    page = phone.open("lots/")
+def test_a_device_that_is_full_or_refuses_says_so_where_it_is_noted(fault: str, says: str, own_phone: Visit) -> None:
+    own_phone.page.add_init_script(f"Storage.prototype.setItem = function () {{ throw new DOMException('', '{fault}'); }};")
+    page = own_phone.open("lots/")
     page.get_by_label("Lot number").fill("3")
     page.get_by_role("button", name="Note it").tap()
     expect(page.locator(".lot-book > [role=status]")).to_contain_text(says)
     expect(page.get_by_label("Lot number")).to_have_value("3")
 
 
-def test_a_browser_that_keeps_nothing_at_all_says_so_and_the_key_goes_on(phone: Visit) -> None:
+def test_a_browser_that_keeps_nothing_at_all_says_so_and_the_key_goes_on(own_phone: Visit) -> None:
     refuse = "get() { throw new DOMException('', 'SecurityError'); }"
-    phone.page.add_init_script(f"for (const name of ['localStorage', 'sessionStorage']) {{ Object.defineProperty(window, name, {{ {refuse} }}); }}")
-    page = phone.open("lots/")
+    own_phone.page.add_init_script(f"for (const name of ['localStorage', 'sessionStorage']) {{ Object.defineProperty(window, name, {{ {refuse} }}); }}")
+    page = own_phone.open("lots/")
     expect(page.locator(".lot-book > [role=status]")).to_contain_text("refuses to keep")
-    phone.open("key/trains/")
+    own_phone.open("key/trains/")
     for _ in range(2):
         page.locator(".live-key .choices button").first.tap()
     page.get_by_label("Lot number").fill("5")

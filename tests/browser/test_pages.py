@@ -68,6 +68,22 @@ def test_a_picture_without_words_and_a_word_too_faint_would_be_noticed(phone: Vi
     assert "color-contrast" in {one["id"] for one in Axe().run(page, options=ABOUT_COLOUR).response["violations"]}
 
 
+def test_a_request_to_elsewhere_would_be_noticed_and_gets_nowhere(phone: Visit) -> None:
+    """This machine under another name would answer if it were asked."""
+    page = phone.open()
+    elsewhere = page.url.replace("127.0.0.1", "localhost")
+    phone.foreseen = "ERR_NAME_NOT_RESOLVED"
+    assert page.evaluate("url => fetch(url, {mode: 'no-cors'}).then(() => 'answered', () => 'not reached')", elsewhere) == "not reached"
+    assert phone.faults == [f"{page.url}: asked for {elsewhere}"]
+    phone.faults.clear()
+
+
+def test_an_error_of_a_script_would_be_noticed(phone: Visit) -> None:
+    phone.open().evaluate("() => new Promise((done) => { setTimeout(() => { setTimeout(done); throw new Error('spoilt'); }); })")
+    assert len(phone.faults) == 1 and "spoilt" in phone.faults[0]
+    phone.faults.clear()
+
+
 def test_a_word_prints_on_one_sheet_without_the_navigation(desk: Visit) -> None:
     page = desk.open("terms/great-wheel/")
     page.emulate_media(media="print")
