@@ -8,9 +8,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
+from tests.browser.audit import AXE
 from tests.browser.conftest import PHONE, Visit
 
 pytestmark = pytest.mark.browser
@@ -185,5 +185,5 @@ def test_the_book_with_its_lots_open_reads_well_for_everyone(dark: bool, visitor
     page = visit.open("lots/")
     page.evaluate(MANY, 3)
     page.locator("details.lot > summary").first.tap()
-    found = Axe().run(page)
+    found = AXE.run(page)
     assert found.violations_count == 0, found.generate_report()

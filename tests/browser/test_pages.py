@@ -4,9 +4,9 @@ from __future__ import annotations
 import re
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
+from tests.browser.audit import ABOUT_COLOUR, AXE
 from tests.browser.conftest import PHONE, Visit
 from tests.browser.pages import VISITED, longest, page_of
 
@@ -40,8 +40,6 @@ def test_an_overflow_would_be_noticed(phone: Visit) -> None:
 
 
 BRIGHTNESS = "getComputedStyle(document.body).backgroundColor.match(/[\\d.]+/g).slice(0, 3).reduce((sum, one) => sum + Number(one), 0) / 3"
-# What else the rules look at is the same in the dark. Without the first word every node that is right is reported, too: minutes on a long list.
-ABOUT_COLOUR = {"resultTypes": ["violations"], "runOnly": {"type": "tag", "values": ["cat.color"]}}
 
 
 def go_dark(page: Page) -> None:
@@ -53,19 +51,19 @@ def go_dark(page: Page) -> None:
 def test_the_accessibility_rules_find_nothing_light_or_dark(path: str, phone: Visit) -> None:
     page = phone.open(path)
     assert page.evaluate(BRIGHTNESS) > 200
-    light = Axe().run(page)
+    light = AXE.run(page)
     assert light.violations_count == 0, light.generate_report()
     go_dark(page)
-    dark = Axe().run(page, options=ABOUT_COLOUR)
+    dark = AXE.run(page, options=ABOUT_COLOUR)
     assert dark.violations_count == 0, dark.generate_report()
 
 
 def test_a_picture_without_words_and_a_word_too_faint_would_be_noticed(phone: Visit) -> None:
     page = phone.open()
     page.evaluate("document.querySelector('article').insertAdjacentHTML('afterbegin', '<img src=favicon.svg><p style=\"color:#444\">faint</p>')")
-    assert "image-alt" in {one["id"] for one in Axe().run(page).response["violations"]}
+    assert "image-alt" in {one["id"] for one in AXE.run(page).response["violations"]}
     go_dark(page)
-    assert "color-contrast" in {one["id"] for one in Axe().run(page, options=ABOUT_COLOUR).response["violations"]}
+    assert "color-contrast" in {one["id"] for one in AXE.run(page, options=ABOUT_COLOUR).response["violations"]}
 
 
 def test_a_request_to_elsewhere_would_be_noticed_and_gets_nowhere(phone: Visit) -> None:

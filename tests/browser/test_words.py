@@ -4,9 +4,9 @@ from __future__ import annotations
 import re
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Locator, Page, expect
 
+from tests.browser.audit import AXE
 from tests.browser.conftest import Visit
 
 pytestmark = pytest.mark.browser
@@ -108,5 +108,5 @@ def test_the_open_search_reads_well_for_everyone_and_fits_a_phone(phone: Visit) 
     assert page.locator("dialog.search").evaluate("box => box.scrollWidth <= box.clientWidth")
     for scheme in ("light", "dark"):
         page.emulate_media(color_scheme=scheme)
-        found = Axe().run(page)
+        found = AXE.run(page)
         assert found.violations_count == 0, found.generate_report()
