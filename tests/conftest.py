@@ -1,6 +1,7 @@
 """What all tests share: the checkout, its knowledge base read once, and its site built once."""
 from __future__ import annotations
 
+import os
 import sys
 import threading
 from collections.abc import Iterator
@@ -11,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from build_tools.library import Library
+from build_tools.lock import held, wait_for
 from tests.browser.chromium import MISSING
 from tests.javascript import Page, page
 from tests.knowledge import read_once
@@ -55,30 +57,27 @@ class Server(ThreadingHTTPServer):
 
 
 @pytest.fixture(scope="session")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Path]]:
-    """An address on this machine, and the folder that is served there."""
-    folder = tmp_path_factory.mktemp("site")
-    with Server(("127.0.0.1", 0), partial(Quiet, directory=str(folder))) as http:
-        threading.Thread(target=http.serve_forever, daemon=True).start()
-        yield f"http://127.0.0.1:{http.server_port}/", folder
-        http.shutdown()
-
-
-@pytest.fixture(scope="session")
-def built_site(server: tuple[str, Path]) -> Path:
-    """The folder of the built site; read-only. It is served at `site_address`."""
+def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of the built site; read-only. The process that needs it first builds it, and the others wait for that rather than do the same beside it."""
     from build_tools import mkdocs_hook
 
-    address, folder = server
-    problems = mkdocs_hook.build(ROOT, folder, address)
-    assert not problems, "\n".join(problems)
+    own = tmp_path_factory.getbasetemp()
+    common = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+    folder, problems = common / "site", common / "site-problems"
+    with held(wait_for(common / "site-lock", shared=False, when_busy=lambda: None)):
+        if not problems.exists():
+            problems.write_text("\n".join(mkdocs_hook.build(ROOT, folder, "http://127.0.0.1/")), encoding="utf-8")
+    assert problems.read_text(encoding="utf-8") == ""
     return folder
 
 
 @pytest.fixture(scope="session")
-def site_address(built_site: Path, server: tuple[str, Path]) -> str:
-    """The address, ending in a slash, at which the built site is served."""
-    return server[0]
+def site_address(built_site: Path) -> Iterator[str]:
+    """The address, ending in a slash, at which this process serves the built site."""
+    with Server(("127.0.0.1", 0), partial(Quiet, directory=str(built_site))) as http:
+        threading.Thread(target=http.serve_forever, daemon=True).start()
+        yield f"http://127.0.0.1:{http.server_port}/"
+        http.shutdown()
 
 
 @pytest.fixture(scope="session")
