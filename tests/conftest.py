@@ -41,6 +41,14 @@ def library():
     return found
 
 
+@pytest.fixture(scope="session")
+def made(library: Library) -> dict[str, str]:
+    """All pages made from the entries, as Markdown by path; read-only."""
+    from build_tools.render import pages
+
+    return pages(library)
+
+
 class Quiet(SimpleHTTPRequestHandler):
     """Serves files and says nothing of it."""
 

@@ -15,14 +15,8 @@ import pytest
 from build_tools.figures.answer import SIDE, picture
 from build_tools.figures.svg import text_width
 from build_tools.library import Library
-from build_tools.render import pages
 from build_tools.render.pictures import PICTURES, gallery, generated_scripts, picture_sheets
 from build_tools.render.view import View
-
-
-@pytest.fixture(scope="module")
-def texts(library: Library) -> dict[str, str]:
-    return pages(library)
 
 
 def test_every_figure_stands_on_pages_that_exist(library: Library) -> None:
@@ -41,14 +35,14 @@ def test_the_gallery_shows_every_figure(library: Library) -> None:
     assert [mark for mark in curves + barrels + trains if mark not in text] == []
 
 
-def test_every_train_type_with_wheels_shows_them_in_plan_and_from_the_side(library: Library, texts: dict[str, str]) -> None:
-    without = {entry.id for entry in library.of_kind("train") if not all(f'class="drawing train {view}"' in texts[f"trains/{entry.id}.md"] for view in ("plan", "elevation"))}
+def test_every_train_type_with_wheels_shows_them_in_plan_and_from_the_side(library: Library, made: dict[str, str]) -> None:
+    without = {entry.id for entry in library.of_kind("train") if not all(f'class="drawing train {view}"' in made[f"trains/{entry.id}.md"] for view in ("plan", "elevation"))}
     assert without == {"not-mechanical"}, "battery and mains movements have no train of this reference"
 
 
-def test_every_count_shows_its_wheels_in_plan_and_from_the_side(library: Library, texts: dict[str, str]) -> None:
+def test_every_count_shows_its_wheels_in_plan_and_from_the_side(library: Library, made: dict[str, str]) -> None:
     for entry in library.of_kind("count"):
-        assert all(f'class="drawing train {view}"' in texts[f"counts/{entry.id}.md"] for view in ("plan", "elevation")), entry.id
+        assert all(f'class="drawing train {view}"' in made[f"counts/{entry.id}.md"] for view in ("plan", "elevation")), entry.id
 
 
 def test_figures_with_names_have_a_sheet_to_fill_in_and_its_answers(library: Library) -> None:
@@ -60,9 +54,9 @@ def test_figures_with_names_have_a_sheet_to_fill_in_and_its_answers(library: Lib
             assert all(f"[{each.says}](" in answers for each in drawn.names), name
 
 
-def test_every_drawing_on_every_page_is_well_formed_and_says_what_it_shows(texts: dict[str, str]) -> None:
+def test_every_drawing_on_every_page_is_well_formed_and_says_what_it_shows(made: dict[str, str]) -> None:
     seen = 0
-    for path, text in texts.items():
+    for path, text in made.items():
         for svg in re.findall(r'<svg class="drawing(?![^>]*aria-hidden).*?</svg>', text, re.DOTALL):
             root = ElementTree.fromstring(svg)
             assert root.find("title").text and len(root.find("desc").text) > 20, path
@@ -70,15 +64,15 @@ def test_every_drawing_on_every_page_is_well_formed_and_says_what_it_shows(texts
     assert seen > 500
 
 
-def test_ids_are_unique_on_each_page(texts: dict[str, str]) -> None:
-    for path, text in texts.items():
+def test_ids_are_unique_on_each_page(made: dict[str, str]) -> None:
+    for path, text in made.items():
         ids = Counter(re.findall(r' id="([^"]+)"', "".join(re.findall(r"<svg.*?</svg>", text, re.DOTALL))))
         assert [name for name, times in ids.items() if times > 1] == [], path
 
 
-def test_no_number_has_more_than_two_decimals(texts: dict[str, str]) -> None:
+def test_no_number_has_more_than_two_decimals(made: dict[str, str]) -> None:
     """So that every machine writes the same bytes."""
-    for path, text in texts.items():
+    for path, text in made.items():
         for svg in re.findall(r'<svg class="drawing.*?</svg>', text, re.DOTALL):
             assert re.findall(r'(?: d| x| y| cx| cy| r| transform)="[^"]*\d\.\d{5,}', svg) == [], path
 

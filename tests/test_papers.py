@@ -11,7 +11,6 @@ import pytest
 from build_tools.library import Library, read_library
 from build_tools.model import Lesson
 from build_tools.model_parts import Ask
-from build_tools.render import pages
 from build_tools.render.doing import sheet
 from build_tools.render.kinds import page_path
 from build_tools.render.lesson import answers_path
@@ -20,12 +19,6 @@ from build_tools.render.prose import escape
 from build_tools.render.view import View
 
 MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
-
-
-@pytest.fixture(scope="module")
-def made(library: Library) -> dict[str, str]:
-    """All generated pages by path."""
-    return pages(library)
 
 
 def numbers(page: str) -> list[int]:
