@@ -5,7 +5,7 @@ import random
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import combinations_with_replacement, permutations
-from math import gcd, prod
+from math import gcd, lcm, prod
 from typing import Any
 
 import pytest
@@ -16,12 +16,18 @@ from tests.javascript import Page
 Row = tuple[Fraction, int, Counts, Counts]
 
 
-def every_train(wanted: Fraction, bounds: Bounds) -> Iterator[Row]:
-    """Each choice of counts above and below the line, weighed one by one."""
-    for over in combinations_with_replacement(sorted(bounds.over, reverse=True), bounds.meshes):
-        for under in combinations_with_replacement(sorted(bounds.under, reverse=True), bounds.meshes):
+def every_train(wanted: Fraction, bounds: Bounds, common: int) -> Iterator[tuple[int, int, Counts, Counts]]:
+    """Each choice of counts above and below the line, weighed one by one; its error in whole parts of 1/`common`."""
+    unders = [(under, common // prod(under)) for under in choices(bounds.under, bounds.meshes)]
+    aim = int(wanted * common)
+    for over in choices(bounds.over, bounds.meshes):
+        for under, parts in unders:
             if not bounds.coprime or can_be_paired(over, under):
-                yield abs(Fraction(prod(over), prod(under)) - wanted), sum(over) + sum(under), over, under
+                yield abs(prod(over) * parts - aim), sum(over) + sum(under), over, under
+
+
+def choices(counts: Counts, meshes: int) -> list[Counts]:
+    return list(combinations_with_replacement(sorted(counts, reverse=True), meshes))
 
 
 def can_be_paired(over: Counts, under: Counts) -> bool:
@@ -29,8 +35,10 @@ def can_be_paired(over: Counts, under: Counts) -> bool:
 
 
 def by_brute_force(wanted: Fraction, bounds: Bounds, rows: int) -> tuple[list[Row], int]:
-    found = sorted(every_train(wanted, bounds))
-    return found[:rows], sum(each[0] == found[0][0] for each in found) if found else 0
+    common = lcm(wanted.denominator, *(prod(under) for under in choices(bounds.under, bounds.meshes)))  # whole numbers are compared ten times as fast as fractions
+    found = sorted(every_train(wanted, bounds, common))
+    best = [(Fraction(error, common), *rest) for error, *rest in found[:rows]]
+    return best, sum(each[0] == found[0][0] for each in found) if found else 0
 
 
 def drawn(seed: int) -> tuple[Fraction, Bounds]:
