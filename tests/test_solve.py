@@ -40,7 +40,7 @@ def test_a_blank_is_found_again_from_a_result(calculation: Calculation, blank: o
             continue
         typed = {field.name: "" if field is blank else field.example for field in calculation.inputs} | {step.name: _exact(values[step.name])}
         found = ours(calculation, typed, library)
-        assert mismatches(calculation, [typed], library, scripts) == []
+        assert mismatches(calculation, [typed], library, scripts, [found]) == []
         if "error" in found:
             idle = "makes no difference here" in found["error"]
             assert idle or "fits; one more" in found["error"], found
@@ -71,13 +71,13 @@ def test_a_blank_choice_or_count_is_found_again(calculation: Calculation, librar
     values = work_steps(calculation, read_all(calculation, example, library))
     step = next((step for result in calculation.results for step in calculation.steps if step.name == result.name and not isinstance(values[step.name], str)), None)
     typed = [{**example, field.name: blank, step.name: _exact(values[step.name])} for field in calculation.inputs if step for blank in _blanked(field)]
-    for each in typed:
-        found = ours(calculation, each, library)
+    mine = [ours(calculation, each, library) for each in typed]
+    for found in mine:
         if "error" in found:
             assert "makes no difference here" in found["error"] or "fits; one more" in found["error"], found
         else:
             assert example[found["blank"]] in found["fits"], found
-    assert mismatches(calculation, typed, library, scripts) == []
+    assert mismatches(calculation, typed, library, scripts, mine) == []
 
 
 def _blanked(field: object) -> list[str]:
