@@ -82,6 +82,16 @@ def test_an_error_of_a_script_would_be_noticed(phone: Visit) -> None:
     phone.faults.clear()
 
 
+def test_a_window_is_left_as_it_was_found(phone: Visit) -> None:
+    keeps = "() => [localStorage.length, sessionStorage.length, matchMedia('(prefers-color-scheme: dark)').matches, matchMedia('print').matches]"
+    page = phone.open()
+    page.evaluate("() => { localStorage.setItem('a', 'b'); sessionStorage.setItem('c', 'd'); }")
+    page.emulate_media(media="print", color_scheme="dark")
+    assert page.evaluate(keeps) == [1, 1, True, True]
+    phone.leave()
+    assert phone.open().evaluate(keeps) == [0, 0, False, False]
+
+
 def test_a_word_prints_on_one_sheet_without_the_navigation(desk: Visit) -> None:
     page = desk.open("terms/great-wheel/")
     page.emulate_media(media="print")
