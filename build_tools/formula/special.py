@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
 from itertools import count
+from operator import mul
 
 from build_tools.number import Number, NumberError, as_float, bounded, settled
 
@@ -93,19 +94,24 @@ def slope_error(across: Sequence[Number], up: Sequence[Number]) -> float:
 
 
 def _sums(across: Sequence[Number], up: Sequence[Number]) -> tuple[Fraction, Fraction, Fraction]:
-    """Slope, sum of squares across, and sum of squared residues."""
-    xs, ys = [settled(x) for x in across], [settled(y) for y in up]
-    if len(xs) != len(ys):
-        raise NumberError(f"the lists must be equally long: {len(xs)} numbers stand against {len(ys)}")
-    if len(xs) < 2:
+    """Slope, sum of squares across, and sum of squared residues; exact, in whole numbers of the finest parts, since fractions would be shortened at every addition."""
+    size = len(across)
+    if size != len(up):
+        raise NumberError(f"the lists must be equally long: {size} numbers stand against {len(up)}")
+    if size < 2:
         raise NumberError("one reading gives no rate: take at least two")
-    middle_x, middle_y = sum(xs, Fraction(0)) / len(xs), sum(ys, Fraction(0)) / len(ys)
-    spread = sum(((x - middle_x) ** 2 for x in xs), Fraction(0))
-    if spread == 0:
+    (xs, x_parts), (ys, y_parts) = _in_parts(across), _in_parts(up)
+    xx, xy, yy = (size * sum(map(mul, one, other)) - sum(one) * sum(other) for one, other in ((xs, xs), (xs, ys), (ys, ys)))
+    if xx == 0:
         raise NumberError("all readings stand at one time: leave time between them")
-    steepness = sum(((x - middle_x) * (y - middle_y) for x, y in zip(xs, ys)), Fraction(0)) / spread
-    residues = sum(((y - middle_y - steepness * (x - middle_x)) ** 2 for x, y in zip(xs, ys)), Fraction(0))
-    return steepness, spread, residues
+    return Fraction(xy * x_parts, xx * y_parts), Fraction(xx, size * x_parts**2), Fraction(yy * xx - xy**2, xx * size * y_parts**2)
+
+
+def _in_parts(values: Sequence[Number]) -> tuple[list[int], int]:
+    """The values as whole numbers of a part that all of them share, and how many such parts make one."""
+    exact = [settled(value) for value in values]
+    parts = math.lcm(*(value.denominator for value in exact))
+    return [value.numerator * (parts // value.denominator) for value in exact], parts
 
 
 def nth(values: Sequence[Number], place: Number) -> Number:

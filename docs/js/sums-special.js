@@ -41,20 +41,21 @@
     return least;
   }
 
-  /** Slope, sum of squares across, and sum of squared residues. */
+  /** Slope, sum of squares across, and sum of squared residues; exact, in whole numbers of the finest parts, since fractions would be shortened at every addition. */
   function sums(across, up) {
-    const xs = across.map(N.settled), ys = up.map(N.settled), count = S.whole(xs.length), zero = S.whole(0);
-    if (xs.length !== ys.length) throw new N.NumberError(`the lists must be equally long: ${xs.length} numbers stand against ${ys.length}`);
-    if (xs.length < 2) throw new N.NumberError("one reading gives no rate: take at least two");
-    const total = (values) => values.reduce((sum, value) => N.rational(sum.n * value.d + value.n * sum.d, sum.d * value.d), zero);
-    const less = (a, b) => N.rational(a.n * b.d - b.n * a.d, a.d * b.d);
-    const middleX = N.over(total(xs), count), middleY = N.over(total(ys), count);
-    const dx = xs.map((x) => less(x, middleX)), dy = ys.map((y) => less(y, middleY));
-    const spread = total(dx.map((x) => N.times(x, x)));
-    if (spread.n === 0n) throw new N.NumberError("all readings stand at one time: leave time between them");
-    const steepness = N.over(total(dx.map((x, place) => N.times(x, dy[place]))), spread);
-    const residues = total(dx.map((x, place) => { const off = less(dy[place], N.times(steepness, x)); return N.times(off, off); }));
-    return { steepness, spread, residues };
+    if (across.length !== up.length) throw new N.NumberError(`the lists must be equally long: ${across.length} numbers stand against ${up.length}`);
+    if (across.length < 2) throw new N.NumberError("one reading gives no rate: take at least two");
+    const size = BigInt(across.length), [xs, xParts] = inParts(across), [ys, yParts] = inParts(up);
+    const total = (values) => values.reduce((sum, value) => sum + value, 0n);
+    const [xx, xy, yy] = [[xs, xs], [xs, ys], [ys, ys]].map(([one, other]) => size * total(one.map((value, place) => value * other[place])) - total(one) * total(other));
+    if (xx === 0n) throw new N.NumberError("all readings stand at one time: leave time between them");
+    return { steepness: N.rational(xy * xParts, xx * yParts), spread: N.rational(xx, size * xParts ** 2n), residues: N.rational(yy * xx - xy ** 2n, xx * size * yParts ** 2n) };
+  }
+
+  /** The values as whole numbers of a part that all of them share, and how many such parts make one. */
+  function inParts(values) {
+    const exact = values.map(N.settled), parts = exact.reduce((shared, { d }) => shared * N.rational(shared, d).d, 1n);
+    return [exact.map(({ n, d }) => n * (parts / d)), parts];
   }
 
   /** The standard error of the slope from the scatter of the points. */
