@@ -95,6 +95,7 @@ def by_hand(page: Page, case: Case) -> None:
 # or the sentences that say why there are none.
 ALL_AT_ONCE = """cases => {
   const form = document.querySelector('form.sum');
+  history.replaceState = () => {};  // the browser takes longer to note each address than the page to answer; what was typed by hand it has noted
   return cases.map(case_ => {
     form.reset();
     for (const [name, text] of Object.entries(case_)) {
