@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.browser.conftest import Visit
 from tests.browser.test_pages import MARGINS, sheets
@@ -49,3 +50,15 @@ def test_the_sheet_holds_all_that_the_bench_needs(desk: Visit) -> None:
     cautions = page.locator("details.caution p")
     assert cautions.count() > 1
     assert all(caution.is_visible() for caution in cautions.all())
+
+
+def test_the_curve_with_the_visitors_dot_is_on_the_sheet(desk: Visit) -> None:
+    page = desk.open("calculations/spring-change/")
+    curve = page.locator("figure[data-sum]")
+    page.emulate_media(media="print")
+    expect(curve).to_be_hidden()  # that of the worked example is none of a blank sheet's
+    page.emulate_media(media="screen")
+    page.get_by_role("button", name="Put in the example").click()
+    page.emulate_media(media="print")
+    expect(curve).to_be_visible()
+    expect(curve).to_contain_text("The dot is your sum")
