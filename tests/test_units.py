@@ -18,7 +18,7 @@ PINT = pint.UnitRegistry()
 SAME = {
     "m": "meter", "mm": "millimeter", "cm": "centimeter", "in": "inch", "ft": "foot", "s": "second", "min": "minute", "h": "hour", "d": "day", "wk": "week",
     "kg": "kilogram", "g": "gram", "lb": "pound", "oz": "ounce", "gr": "grain", "N": "newton", "J": "joule", "1/s": "1/second", "1/min": "1/minute", "1/h": "1/hour", "1/day": "1/day",
-    "m/s2": "meter/second**2", "ft/s2": "foot/second**2", "tpi": "1/inch", "1/mm": "1/millimeter", "s/day": "second/day", "s/week": "second/week", "min/day": "minute/day", "min/week": "minute/week",
+    "m/s2": "meter/second**2", "ft/s2": "foot/second**2", "cm/s2": "centimeter/second**2", "tpi": "1/inch", "1/mm": "1/millimeter", "s/day": "second/day", "s/week": "second/week", "min/day": "minute/day", "min/week": "minute/week",
     "ppm": "ppm", "%": "percent", "deg": "degree", "arcmin": "arcminute", "arcsec": "arcsecond",
     "W": "watt", "uW": "microwatt", "Nm": "newton*meter", "mNm": "millinewton*meter", "mN": "millinewton",
     "kg/m3": "kilogram/meter**3", "g/cm3": "gram/centimeter**3", "lb/in3": "pound/inch**3", "lb/ft3": "pound/foot**3", "mm2": "millimeter**2", "yd": "yard", "thou": "thou", "st": "stone", "cwt": "long_hundredweight", "ton": "long_ton", "ms": "millisecond", "s/h": "second/hour", "DP": "1/inch",
@@ -59,7 +59,7 @@ READ = {
     ("39·14 in", "mm"): "994.156", ("2 min 28 s", "s/day"): "148", ("-2′ 28·5″/day", "s/day"): "-148.5", ("1 h 5 min a week", "s/day"): str(Fraction(3900, 7)), ("2 min 28 s", "min/week"): str(Fraction(148, 60)), ("28 s", "s/day"): "28", ("1 min and 12 s in a month", "s/month"): "72",
     ("5 min", "min/week"): "5", ("5 s an hour", "s/day"): "120", ("1 in 400", "s/day"): "216", ("1 in 400", ""): str(Fraction(1, 400)), ("60:1", ""): "60", ("8-day", "d"): "8", ("30-hour", "h"): "30", ("18 threads to the inch", "mm"): str(Fraction("25.4") / 18),
     ("18 t.p.i.", "mm"): str(Fraction("25.4") / 18), ("48 DP", "mm"): str(Fraction("25.4") / 48), ("39.14 in", "in_sp"): "39.14", ("520 ms", "s"): "0.52", ("9.81 m/s^2", "m/s2"): "9.81", ("8.5 g/cm3", "g/cm3"): "8.5",
-    ("1.2 x 10^-5 /K", "ppm/K"): "12", ("12×10⁻⁶ /°C", "ppm/K"): "12", ("12 x 10-6 per °C", "ppm/K"): "12", ("1.2·10⁻⁵ 1/K", "ppm/K"): "12", ("60° F", "K"): "100/3", ("20 deg. C", "K"): "20", ("32.2 feet", "ft/s2"): "32.2",
+    ("1.2 x 10^-5 /K", "ppm/K"): "12", ("12×10⁻⁶ /°C", "ppm/K"): "12", ("12 x 10-6 per °C", "ppm/K"): "12", ("1.2·10⁻⁵ 1/K", "ppm/K"): "12", ("60° F", "K"): "100/3", ("20 deg. C", "K"): "20", ("32.2 feet", "ft/s2"): "32.2", ("980.1 cm per sec., per sec.", "m/s2"): "9.801", ("981 cm", "m/s2"): "9.81",
     ("1 cwt 2 qr", "kg"): str(Fraction("76.20351816")), ("65+5/11", "min"): str(Fraction(720, 11)), ("4 feet, 6 inches", "mm"): "1371.6", ("10 thou", "mm"): "0.254", ("about 3 mm", "mm"): "3", ("51° 31′ 8″.4", "deg"): "51.519",
     ("1 second in 3 days", "s/day"): "1/3", ("10 seconds in a week", "s/day"): "10/7", ("3 minutes in 24 hours", "s/day"): "180", ("5 minutes each day", "s/day"): "300", ("39 1/8 ins.", "mm"): "993.775", ("29.9 in hg", "inHg"): "29.9",
 }
