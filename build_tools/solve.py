@@ -50,12 +50,18 @@ class Solved:
 
 
 def among(values: Iterable[Value], gives: Gives, wanted: Number, allowed: Number) -> Solved:
-    """Tries every value: those within `allowed` of the wanted result fit, by error; the others are listed as nearest."""
+    """Tries every value: those within `allowed` of the wanted result fit, by error; the others are listed as nearest.
+
+    Where more fit than anybody would read, those that give the wanted result exactly stand for them.
+    """
     tried = [candidate for candidate in (_try(value, gives, wanted) for value in values) if candidate]
     tried.sort(key=lambda candidate: settled(abs(candidate.error)))
     fits = tuple(candidate for candidate in tried if settled(abs(candidate.error)) <= settled(allowed))
     if 1 < len(fits) == len(tried):
         return Solved((), (), idle=True)
+    exact = tuple(candidate for candidate in fits if not settled(candidate.error))
+    if len(fits) > MOST_ANSWERS and 0 < len(exact) <= MOST_ANSWERS:
+        fits = exact
     if len(fits) > MOST_ANSWERS and isinstance(fits[0].value, Fraction):
         numbers = [candidate.value for candidate in fits]
         return Solved((), (), (min(numbers), max(numbers)))

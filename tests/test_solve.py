@@ -64,6 +64,13 @@ def _depends(calculation: Calculation, inputs: dict[str, object], blank: object,
     return not isinstance(there, str) and as_float(there) != pytest.approx(as_float(here), rel=1e-9)
 
 
+def test_of_very_many_that_fit_the_exact_one_stands_first(library: Library, scripts: Page) -> None:
+    """11 1/4 in between arbors at 10 diametral pitch is half of 225 teeth over 10: with a pinion of 25 the wheel has 200, though 189 to 211 round to 10."""
+    entry = library["calculation:module-from-centres"]
+    typed = {"centres": "11.25 in", "pinion": "25", "wheel": "", "diametral_pitch": "10"}
+    assert ours(entry, typed, library)["fits"] == ["200"] and mismatches(entry, [typed], library, scripts) == []
+
+
 @pytest.mark.parametrize("calculation", WORKED, ids=lambda entry: entry.id)
 def test_a_blank_choice_or_count_is_found_again(calculation: Calculation, library: Library, scripts: Page) -> None:
     """Each choice left blank, and each count of each train in turn: among what fits, or a sentence says that it makes no difference."""

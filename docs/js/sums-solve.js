@@ -5,12 +5,14 @@
   const STEPS = 1000, HALVINGS = 100, GOLDEN = (Math.sqrt(5) - 1) / 2, CLOSE = 1e-9, MOST_ANSWERS = 20;
   const LONGEST_RANGE = 20000, WIDER = 10, UNKNOWN = "?", WITH_SIGN = ["train", "list", "date"], DAY_MS = 86400000;
 
-  /** Tries every value: those within `allowed` of the wanted result fit, by error; the others are nearest. */
+  /** Tries every value: those within `allowed` of the wanted result fit, by error; the others are nearest. Of very many, the exact ones stand for all. */
   function among(values, gives, wanted, allowed) {
     const tried = values.map((value) => attempt(value, gives, wanted)).filter(Boolean);
     tried.sort((a, b) => S.order(S.abs(a.error), S.abs(b.error)));
-    const fits = tried.filter((candidate) => S.le(S.abs(candidate.error), allowed));
+    let fits = tried.filter((candidate) => S.le(S.abs(candidate.error), allowed));
     if (fits.length > 1 && fits.length === tried.length) return { fits: [], nearest: [], idle: true };
+    const exact = fits.filter((candidate) => !N.settled(candidate.error).n);
+    if (fits.length > MOST_ANSWERS && exact.length && exact.length <= MOST_ANSWERS) fits = exact;
     if (fits.length > MOST_ANSWERS && N.exact(fits[0].value)) {
       const inOrder = fits.map((candidate) => candidate.value).sort(S.order);
       return { fits: [], nearest: [], many: [inOrder[0], inOrder[inOrder.length - 1]] };
