@@ -22,6 +22,8 @@ from build_tools.units import Units
 if TYPE_CHECKING:
     from build_tools.model_parts import Input
 
+USUAL_TEETH = 400
+"""Counts up to this are tried first; the many beyond, of astronomical work, only where none of these fits."""
 LONGEST_RANGE = 20000
 WIDER = 10
 """A lost number of a list is looked for this many spreads of the others beyond them."""
@@ -49,7 +51,8 @@ class OpenField:
             raise GivenError(field.name, _WRITE[field.type])
         match field.type:
             case "train":
-                return among(self._trains(), gives, aim.value, aim.allowed)
+                usual = among(self._trains(USUAL_TEETH), gives, aim.value, aim.allowed)
+                return usual if usual.fits or usual.idle else among(self._trains(MOST_TEETH), gives, aim.value, aim.allowed)
             case "date":
                 return among(self._days(), gives, aim.value, aim.allowed)
             case "whole":
@@ -69,8 +72,8 @@ class OpenField:
         place = self._pieces.index(UNKNOWN)
         return (*self._others[:place], value, *self._others[place:])
 
-    def _trains(self) -> list[Value]:
-        """The train with every count in the place of the "?"; a driver may have a single tooth, a pinion may not."""
+    def _trains(self, most: int) -> list[Value]:
+        """The train with every count up to the most in the place of the "?"; a driver may have a single tooth, a pinion may not."""
         if self.text.count(UNKNOWN) > 1:
             raise GivenError(self.field.name, "only one count can be solved for; write ? once")
         least = 2 if re.search(r"[/:]\s*\?", self.text) else 1
@@ -78,7 +81,7 @@ class OpenField:
             train = read_lost_train(self.text)
         except NumberError as error:
             raise GivenError(self.field.name, str(error)) from None
-        return [tuple(Mesh(mesh.driver or teeth, mesh.driven or teeth) for mesh in train) for teeth in range(least, MOST_TEETH + 1)]
+        return [tuple(Mesh(mesh.driver or teeth, mesh.driven or teeth) for mesh in train) for teeth in range(least, most + 1)]
 
     def _days(self) -> list[Value]:
         """Every day of the year that the date leaves open."""

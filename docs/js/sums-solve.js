@@ -3,7 +3,7 @@
   "use strict";
   const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums, G = ClockRef.given;
   const STEPS = 1000, HALVINGS = 100, GOLDEN = (Math.sqrt(5) - 1) / 2, CLOSE = 1e-9, MOST_ANSWERS = 20;
-  const LONGEST_RANGE = 20000, WIDER = 10, UNKNOWN = "?", WITH_SIGN = ["train", "list", "date"], DAY_MS = 86400000;
+  const USUAL_TEETH = 400, LONGEST_RANGE = 20000, WIDER = 10, UNKNOWN = "?", WITH_SIGN = ["train", "list", "date"], DAY_MS = 86400000;
 
   /** Tries every value: those within `allowed` of the wanted result fit, by error; the others are nearest. Of very many, the exact ones stand for all. */
   function among(values, gives, wanted, allowed) {
@@ -143,7 +143,11 @@
   /** What fits; a candidate's value is what stands in the place of the "?". */
   function searched(field, text, gives, aim) {
     if (WITH_SIGN.includes(field.type) && !text.includes(UNKNOWN)) throw new G.GivenError(field.name, WRITE[field.type]);
-    const values = { train: trains, date: days, whole: wholeNumbers, choice: () => field.choices.map((choice) => choice.value) }[field.type];
+    if (field.type === "train") {
+      const usual = among(trains(field, text, USUAL_TEETH), gives, aim.value, aim.allowed);
+      return usual.fits.length || usual.idle ? usual : among(trains(field, text, G.MOST_TEETH), gives, aim.value, aim.allowed);
+    }
+    const values = { date: days, whole: wholeNumbers, choice: () => field.choices.map((choice) => choice.value) }[field.type];
     if (values) return among(values(field, text), gives, aim.value, aim.allowed);
     if (field.type === "list") {
       const { others, filled } = openList(field, text);
@@ -159,12 +163,12 @@
   }
 
   /** The train with every count in the place of the "?"; a driver may have a single tooth, a pinion may not. */
-  function trains(field, text) {
+  function trains(field, text, most) {
     if (text.split(UNKNOWN).length > 2) throw new G.GivenError(field.name, "only one count can be solved for; write ? once");
     const least = /[/:]\s*\?/.test(text) ? 2 : 1;
     try {
       const train = G.readLostTrain(text);
-      return Array.from({ length: G.MOST_TEETH - least + 1 }, (_, step) => train.map((mesh) => mesh.map((count) => count || step + least)));
+      return Array.from({ length: most - least + 1 }, (_, step) => train.map((mesh) => mesh.map((count) => count || step + least)));
     } catch (error) {
       if (!(error instanceof N.NumberError)) throw error;
       throw new G.GivenError(field.name, error.message);
