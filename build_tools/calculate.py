@@ -10,7 +10,7 @@ from build_tools.count_pieces import going_trains
 from build_tools.formula.evaluate import Value, Work, prepared
 from build_tools.formula.parse import FormulaError, parse
 from build_tools.formula.plain import with_numbers
-from build_tools.formula.tree import Node, names_in
+from build_tools.formula.tree import Node, names_in, never_fails
 from build_tools.given import GivenError, accepted, choice_numbers, read_given
 from build_tools.number import Number, NumberError, in_working, read_number
 from build_tools.printing import Printed, print_value, printed
@@ -180,7 +180,7 @@ def result_by(calculation: Calculation, known: Mapping[str, Value], field: Input
 
     moving = {field.name, *(step.name for step in hanging)}
     steady = {name: value for name, value in names.items() if name not in moving}
-    works = [(step.name, _step_work(step, steady)) for step in hanging]
+    works = [(step.name, _step_work(step, steady)) for step in _needed(result, hanging)]
 
     def by_hanging_steps(value: Value) -> Value:
         names[field.name] = value
@@ -189,6 +189,16 @@ def result_by(calculation: Calculation, known: Mapping[str, Value], field: Input
         return names[result]
 
     return by_hanging_steps
+
+
+def _needed(result: str, hanging: tuple[Step, ...]) -> list[Step]:
+    """The steps that lead to a result, and those that may say that there is none; in their order."""
+    names, needed = {result}, []
+    for step in reversed(hanging):
+        if step.name in names or step.impossible_if or not never_fails(tree(step.formula)):
+            names |= {name for formula in (step.formula, step.impossible_if) if formula for name in names_in(tree(formula))}
+            needed.insert(0, step)
+    return needed
 
 
 def _step_work(step: Step, steady: Mapping[str, Value]) -> Work:

@@ -14,7 +14,7 @@ from build_tools.formula.evaluate import FUNCTIONS, Mesh, evaluate
 from build_tools.formula.javascript import expression, gaps
 from build_tools.formula.parse import FormulaError, parse
 from build_tools.formula.tree import FUNCTIONS as ALLOWED
-from build_tools.formula.tree import names_in
+from build_tools.formula.tree import names_in, never_fails
 from build_tools.number import NumberError, as_float
 from tests.javascript import Page
 
@@ -167,3 +167,10 @@ WRITTEN = {"2 * a / (b + c)": "2 × 3 / (-3.5 + 1.75)", "a ** 2 * b": "3^2 × (-
 @pytest.mark.parametrize(("text", "line"), WRITTEN.items())
 def test_plain_line(text: str, line: str) -> None:
     assert plain.with_numbers(parse(text), NAMES) == line
+
+
+@pytest.mark.parametrize("text, safe", [
+    ("a * 2 - b / 60", True), ("max(0, a) if a > b else abs(b)", True), ("a / b", False), ("a / 0", False), ("sqrt(a)", False), ("min(a, 1 / b)", False), ("sum(1 / x for x in values)", False),
+])
+def test_a_formula_that_may_fail_is_told_from_one_that_cannot(text: str, safe: bool) -> None:
+    assert never_fails(parse(text)) is safe

@@ -14,6 +14,8 @@ FUNCTIONS: dict[str, tuple[int, int]] = {
 """Function name → least and most arguments. `sum` and `product` stand apart: they run over a list."""
 OVER = ("sum", "product")
 CONSTANTS = ("pi",)
+SAFE_SIGNS, SAFE_FUNCTIONS = "+-*", ("min", "max", "floor", "ceil", "round", "abs")
+"""What has a value for all numbers."""
 
 
 @dataclass(frozen=True)
@@ -99,3 +101,22 @@ def names_in(node: Node) -> frozenset[str]:
         case Over(_, body, name, values):
             return (names_in(body) - {name}) | {values}
     return frozenset()
+
+
+def never_fails(node: Node) -> bool:
+    """Whether the formula has a value for all numbers: no division but by a plain number, no root, no logarithm."""
+    match node:
+        case Literal() | Word() | Name():
+            return True
+        case Negative(body):
+            return never_fails(body)
+        case Operation(sign, left, right):
+            divides_well = sign == "/" and isinstance(right, Literal) and right.text.strip("0.") != ""
+            return (sign in SAFE_SIGNS or divides_well) and never_fails(left) and never_fails(right)
+        case Comparison(_, left, right):
+            return never_fails(left) and never_fails(right)
+        case Choose(test, then, other):
+            return all(map(never_fails, (test, then, other)))
+        case Call(function, arguments):
+            return function in SAFE_FUNCTIONS and all(map(never_fails, arguments))
+    return False

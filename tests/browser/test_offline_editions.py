@@ -61,10 +61,10 @@ def line(page: Page) -> object:
     return page.locator(".imprint .saved")
 
 
-# Look for a newer edition, thrice: the browser may be looking by itself just while it is being published. Whether one waits then.
+# Look for a newer edition, several times: the browser may be looking by itself just while it is being published. Whether one waits then.
 UPDATED = """async () => {
   const site = await navigator.serviceWorker.getRegistration();
-  for (let look = 0; look < 3 && !site.waiting; look += 1) {
+  for (let look = 0; look < 6 && !site.waiting; look += 1) {
     await site.update().catch(() => {});
     while (site.installing) { await new Promise((done) => setTimeout(done, 50)); }
   }
