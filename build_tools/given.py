@@ -23,12 +23,14 @@ MOST_VALUES = 200
 _MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december")
 _DATES = [re.compile(pattern, re.ASCII) for pattern in (
     r"(?P<year>[0-9]{4})[-/. ](?P<month>[0-9]{1,2})[-/. ](?P<day>[0-9]{1,2})",
-    r"(?P<day>[0-9]{1,2})(?:\.|st|nd|rd|th)? (?P<month>[A-Za-z]{3,9})\.?,? (?P<year>[0-9]{4})",
+    r"(?P<day>[0-9]{1,2})(?:\.|st|nd|rd|th)? (?:of )?(?P<month>[A-Za-z]{3,9})\.?,? (?P<year>[0-9]{4})",
     r"(?P<month>[A-Za-z]{3,9})\.? (?P<day>[0-9]{1,2})(?:st|nd|rd|th)?,? (?P<year>[0-9]{4})",
     r"(?P<day>1[3-9]|2[0-9]|3[01])[-/.](?P<month>[0-9]{1,2})[-/.](?P<year>[0-9]{4})",
 )]
 _SIDE = r"\s*((?:[0-9]+|\?)(?:[\s,;×·*x]+(?:[0-9]+|\?))+)\s*"
 _ALL_OVER_ALL = re.compile(f"{_SIDE}[/:]{_SIDE}")
+_PINION_FIRST = re.compile(r"([0-9]+|\?)\s*\)\s*([0-9]+|\?)")  # "8) 80", as Derham and the encyclopaedias write a wheel of 80 on a pinion of 8
+_BRACKETS = str.maketrans("()", "  ")
 _BETWEEN_MESHES = re.compile(r"(?:[\s,;·]|\band\b|(?<=[0-9?\s])[xX×*](?=[\s0-9?]))+")
 _MESH = re.compile(r"([0-9]+|\?)\s*[/:]\s*([0-9]+|\?)")
 
@@ -106,6 +108,7 @@ def within(field: Input, value: Number, units: Units) -> Number:
 
 def read_train(text: str, unknown: int = 0) -> Train:
     """Reads "84/7 78/7", driver over driven; a "?" stands for `unknown` when that is given. Raises NumberError."""
+    text = _PINION_FIRST.sub(r"\2/\1", text).translate(_BRACKETS)
     pieces = _paired(text) or [piece for piece in _BETWEEN_MESHES.split(re.sub(r"\s*([/:])\s*", r"\1", text)) if piece]
     if not pieces:
         raise NumberError("write at least one wheel and the pinion it drives, such as 84/7")

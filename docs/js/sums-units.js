@@ -2,6 +2,7 @@
 (function (root) {
   "use strict";
   const ClockRef = root.ClockRef, N = ClockRef.number, S = ClockRef.sums, P = ClockRef.spellings;
+  const PINION_FIRST = /(\d+|\?)\s*\)\s*(\d+|\?)/g; // "8) 80", as Derham and the encyclopaedias write a wheel of 80 on a pinion of 8
   const ALL_OVER_ALL = /^\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*[/:]\s*((?:\d+|\?)(?:[\s,;×·*x]+(?:\d+|\?))+)\s*$/;
   const BETWEEN_MESHES = /(?:[\s,;·]|\band\b|(?<=[\d?\s])[xX×*](?=[\s\d?]))+/;
   const MOST_MESHES = 12, MOST_TEETH = 3000, MOST_VALUES = 200;
@@ -129,6 +130,7 @@
 
   /** Reads "84/7 78/7", driver over driven; a "?" stands for `unknown` when that is given. */
   function readTrain(text, unknown = 0) {
+    text = text.replace(PINION_FIRST, "$2/$1").replace(/[()]/g, " ");
     const pieces = pairedMeshes(text) || text.replace(/\s*([/:])\s*/g, "$1").split(BETWEEN_MESHES).filter(Boolean);
     if (!pieces.length) throw new N.NumberError("write at least one wheel and the pinion it drives, such as 84/7");
     if (pieces.length > MOST_MESHES) throw new N.NumberError(`a train of ${pieces.length} meshes is too long: ${MOST_MESHES} are the most`);
@@ -169,7 +171,7 @@
   }
 
   const MONTHS = ["january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"];
-  const DATES = [/^(?<year>\d{4})[-/. ](?<month>\d{1,2})[-/. ](?<day>\d{1,2})$/, /^(?<day>\d{1,2})(?:\.|st|nd|rd|th)? (?<month>[A-Za-z]{3,9})\.?,? (?<year>\d{4})$/, /^(?<month>[A-Za-z]{3,9})\.? (?<day>\d{1,2})(?:st|nd|rd|th)?,? (?<year>\d{4})$/, /^(?<day>1[3-9]|2\d|3[01])[-/.](?<month>\d{1,2})[-/.](?<year>\d{4})$/];
+  const DATES = [/^(?<year>\d{4})[-/. ](?<month>\d{1,2})[-/. ](?<day>\d{1,2})$/, /^(?<day>\d{1,2})(?:\.|st|nd|rd|th)? (?:of )?(?<month>[A-Za-z]{3,9})\.?,? (?<year>\d{4})$/, /^(?<month>[A-Za-z]{3,9})\.? (?<day>\d{1,2})(?:st|nd|rd|th)?,? (?<year>\d{4})$/, /^(?<day>1[3-9]|2\d|3[01])[-/.](?<month>\d{1,2})[-/.](?<year>\d{4})$/];
 
   /** The text as year-month-day where it can be read in one way only; anything else as it is. */
   function yearFirst(text) {
