@@ -40,7 +40,7 @@ class Answer:
     blank: str = ""
     solved: Solved | None = None
     agreement: Mapping[str, bool] = field(default_factory=dict)
-    doubt: Callable[[], Number] = int
+    doubt: Callable[[], Number] = int  # which gives 0
 
     @cached_property
     def spread(self) -> Number:

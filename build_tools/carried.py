@@ -97,17 +97,17 @@ def found_spread(calculation: Calculation, inputs: Values, blank: Input, wanted:
 
 def _moved(inputs: Values, halved: Halves) -> Iterator[list[Values]]:
     """The inputs with one number moved by its half up, down, and a seventh of that, where no result is whole by chance."""
-    for name, half in halved.items():
+    for name, doubt in halved.items():
         value = inputs[name]
-        if isinstance(half, tuple):
-            for place, each in enumerate(half):
+        if isinstance(doubt, tuple):
+            for place, each in enumerate(doubt):
                 yield [{**inputs, name: (*value[:place], value[place] + move, *value[place + 1:])} for move in _ways(each)]
         else:
-            yield [{**inputs, name: value + move} for move in _ways(half)]
+            yield [{**inputs, name: value + move} for move in _ways(doubt)]
 
 
-def _ways(half: Number) -> tuple[Number, Number, Number]:
-    return half, -half, half / 7
+def _ways(doubt: Number) -> tuple[Number, Number, Number]:
+    return doubt, -doubt, doubt / 7
 
 
 def _worked(calculation: Calculation, inputs: Values) -> Values:

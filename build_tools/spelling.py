@@ -29,7 +29,8 @@ _RATE = re.compile(
     + r"(?:(?:/|(?:in )?an? |per |in |every |each )\s*(?:([1-9][0-9]*)\s*)?(h|hour|d|day|week|month|year)s?)?\s*",
 )
 _PERIODS = {"hour": "h", "d": "day"}
-_RATES = ("s/h", "s/day", "s/week", "s/month", "s/year", "min/day", "min/week", "min/month")
+RATES = ("s/h", "s/day", "s/week", "s/month", "s/year", "min/day", "min/week", "min/month")
+"""Those that are units of their own in the table of units; anything else becomes seconds in its time."""
 _GAINS = re.compile(r"\b(?:gain(?:s|ing|ed)?|fast|ahead)\b")
 _LOSES = re.compile(r"\b(?:los(?:es?|ing|t)|slow|behind)\b")
 _FILLERS = re.compile(r"\b(?:it|is|too|by|of)\b")
@@ -63,7 +64,7 @@ def _rate(text: str, unit: str) -> str:
         return text
     period = match[6] or unit.partition("/")[2]
     period = _PERIODS.get(period, period)
-    if len(parts) == 1 and not match[5] and f"{parts[0][1]}/{period}" in _RATES:
+    if len(parts) == 1 and not match[5] and f"{parts[0][1]}/{period}" in RATES:
         return f"{match[1]}{parts[0][0]} {parts[0][1]}/{period}"
     total = sum(read_number(number) * {"h": 3600, "min": 60, "s": 1}[name] for number, name in parts)
     shared = f"{Fraction(total) / int(match[5])}" if match[5] else in_working(total)

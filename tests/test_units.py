@@ -11,6 +11,7 @@ from build_tools.calculate import units_of
 from build_tools.given import GivenError, read_given
 from build_tools.library import Library
 from build_tools.number import NumberError
+from build_tools.spelling import RATES, is_rate
 from build_tools.units import read_quantity
 from tests.javascript import Page
 
@@ -37,6 +38,10 @@ def test_worth_is_that_of_a_units_library(name: str, theirs: str, library: Libra
 def test_every_unit_is_checked_here(library: Library) -> None:
     others = {"ligne", "pouce", "pied", "yr", "s/month", "min/month", "s/year", "in_sp", "mm_sp", "pt", "qr"}
     assert {unit.name for unit in units_of(library)} == set(SAME) | others
+
+
+def test_the_rates_that_keep_their_unit_are_those_of_the_table(library: Library) -> None:
+    assert set(RATES) == {row.name for row in library.table("units") if is_rate(row.name)}
 
 
 def test_units_that_no_library_has(library: Library) -> None:
